@@ -1,0 +1,2 @@
+//! Selion on a phone.
+fn main() {}

@@ -1,0 +1,14 @@
+//! Everything about a shared garden that is true without a screen, a socket or a disk.
+//!
+//! Read it from the bottom up; each layer may use only those before it:
+//!
+//! 1. [`quantities`]: whole numbers with their unit in the type; what a person types and reads.
+//! 2. [`geometry`]: outlines and lines of the ground.
+//! 3. [`reckoning`] and [`shares`]: the trade's arithmetic, pure functions that show their working.
+//! 4. [`document`]: the records of a garden, how they stand in Automerge, and `Edit`, the only way to change them.
+//! 5. [`policy`]: who may make which edit, and whether it still holds.
+//! 6. [`sync`]: one connection as a machine: events in, effects out.
+//!
+//! This crate reads no clock, no random source, no file and no environment: times and ids are handed in.
+
+pub mod quantities;

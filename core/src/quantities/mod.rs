@@ -1,0 +1,1 @@
+//! Whole numbers with their unit in the type.

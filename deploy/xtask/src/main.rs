@@ -1,0 +1,2 @@
+//! The tasks behind `cargo xtask`.
+fn main() {}
