@@ -11,4 +11,5 @@
 //!
 //! This crate reads no clock, no random source, no file and no environment: times and ids are handed in.
 
+pub mod geometry;
 pub mod quantities;

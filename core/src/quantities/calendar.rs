@@ -1,0 +1,192 @@
+//! Days, weeks and moments; never "today".
+
+use std::fmt;
+
+use jiff::ToSpan;
+use jiff::civil::{Date, ISOWeekDate};
+use serde::{Deserialize, Serialize};
+
+use super::BadInput;
+
+pub use jiff::civil::Weekday;
+
+/// A civil day, as on a calendar on the wall. Stored and sent as ISO 8601 text, `2026-03-14`.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
+#[serde(try_from = "String", into = "String")]
+pub struct Day(Date);
+
+impl Day {
+    /// The day with these numbers, if there is one.
+    ///
+    /// ```
+    /// use selion_core::quantities::Day;
+    ///
+    /// assert!(Day::new(2028, 2, 29).is_some());
+    /// assert!(Day::new(2026, 2, 29).is_none());
+    /// ```
+    pub fn new(year: i16, month: i8, day: i8) -> Option<Self> {
+        if year < 0 {
+            None
+        } else {
+            Date::new(year, month, day).ok().map(Self)
+        }
+    }
+
+    /// The day written as `2026-03-14`.
+    pub fn parse(text: &str) -> Result<Self, BadInput> {
+        let refused = || BadInput::new("day", "a day as year-month-day, such as 2026-03-14", text);
+        let mut numbers = text.trim().splitn(3, '-');
+        let mut next = |digits: usize| {
+            numbers.next().filter(|part| {
+                part.len() == digits && part.bytes().all(|byte| byte.is_ascii_digit())
+            })
+        };
+        let (Some(year), Some(month), Some(day)) = (next(4), next(2), next(2)) else {
+            return Err(refused());
+        };
+        let (Ok(year), Ok(month), Ok(day)) = (year.parse(), month.parse(), day.parse()) else {
+            return Err(refused());
+        };
+        Self::new(year, month, day).ok_or_else(refused)
+    }
+
+    /// Its year.
+    pub fn year(self) -> i16 {
+        self.0.year()
+    }
+
+    /// Its month, 1 to 12.
+    pub fn month(self) -> i8 {
+        self.0.month()
+    }
+
+    /// Its day of the month, 1 to 31.
+    pub fn day(self) -> i8 {
+        self.0.day()
+    }
+
+    /// Which day of the week it is.
+    pub fn weekday(self) -> Weekday {
+        self.0.weekday()
+    }
+
+    /// Which day of its year it is, 1 to 366.
+    pub fn day_of_year(self) -> i16 {
+        self.0.day_of_year()
+    }
+
+    /// So many days later, or earlier for a negative count; it stops at the ends of the calendar (years 0 to 9999).
+    #[must_use]
+    pub fn plus_days(self, days: i64) -> Self {
+        // Beyond three million days in either direction the calendar has ended anyway.
+        let moved = self
+            .0
+            .saturating_add(days.clamp(-4_000_000, 4_000_000).days());
+        Self(moved.max(FIRST_DAY))
+    }
+
+    /// How many days from this one to the other; negative when the other is earlier.
+    pub fn days_until(self, other: Self) -> i64 {
+        self.0.duration_until(other.0).as_hours().div_euclid(24)
+    }
+
+    /// The ISO 8601 week that it lies in.
+    pub fn week(self) -> Week {
+        let week = self.0.iso_week_date();
+        Week {
+            year: week.year(),
+            number: week.week(),
+        }
+    }
+}
+
+/// The first day that can be written with four digits.
+const FIRST_DAY: Date = jiff::civil::date(0, 1, 1);
+
+impl fmt::Display for Day {
+    fn fmt(&self, out: &mut fmt::Formatter<'_>) -> fmt::Result {
+        fmt::Display::fmt(&self.0, out)
+    }
+}
+
+impl TryFrom<String> for Day {
+    type Error = BadInput;
+
+    fn try_from(text: String) -> Result<Self, BadInput> {
+        Self::parse(&text)
+    }
+}
+
+impl From<Day> for String {
+    fn from(day: Day) -> Self {
+        day.to_string()
+    }
+}
+
+/// A week from Monday to Sunday, numbered as in ISO 8601.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
+pub struct Week {
+    year: i16,
+    number: i8,
+}
+
+impl Week {
+    /// The year that the week counts for; its first or last days may lie in the neighbouring one.
+    pub fn year(self) -> i16 {
+        self.year
+    }
+
+    /// Its number in that year, 1 to 53.
+    pub fn number(self) -> i8 {
+        self.number
+    }
+
+    /// Its Monday.
+    pub fn first_day(self) -> Day {
+        ISOWeekDate::new(self.year, self.number, Weekday::Monday)
+            .map_or(Day(FIRST_DAY), |week| Day(week.date()))
+    }
+
+    /// The week after it.
+    #[must_use]
+    pub fn next(self) -> Self {
+        self.first_day().plus_days(7).week()
+    }
+
+    /// The week before it.
+    #[must_use]
+    pub fn previous(self) -> Self {
+        self.first_day().plus_days(-7).week()
+    }
+}
+
+impl fmt::Display for Week {
+    fn fmt(&self, out: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(out, "{:04}-W{:02}", self.year, self.number)
+    }
+}
+
+/// A point in time, in whole milliseconds since 1970 began in UTC.
+#[derive(
+    Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize,
+)]
+#[serde(transparent)]
+pub struct Moment(i64);
+
+impl Moment {
+    /// From milliseconds since 1970 began in UTC.
+    pub const fn from_millis(millis: i64) -> Self {
+        Self(millis)
+    }
+
+    /// In milliseconds since 1970 began in UTC.
+    pub const fn millis(self) -> i64 {
+        self.0
+    }
+
+    /// So much later, or earlier for a negative count.
+    #[must_use]
+    pub const fn plus_millis(self, millis: i64) -> Self {
+        Self(self.0.saturating_add(millis))
+    }
+}
