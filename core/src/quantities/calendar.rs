@@ -190,3 +190,69 @@ impl Moment {
         Self(self.0.saturating_add(millis))
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use proptest::prelude::*;
+
+    use super::*;
+
+    fn day(text: &str) -> Day {
+        Day::parse(text).unwrap()
+    }
+
+    #[test]
+    fn days_are_read_in_one_form_only() {
+        assert_eq!(day("2028-02-29").to_string(), "2028-02-29");
+        for text in [
+            "2026-02-29",
+            "2026-2-9",
+            "14.03.2026",
+            "2026-03-14T00:00",
+            "-2026-03-14",
+            "",
+            "2026-03",
+        ] {
+            assert!(Day::parse(text).is_err(), "{text}");
+        }
+    }
+
+    #[test]
+    fn a_week_belongs_to_the_year_of_its_thursday() {
+        assert_eq!(day("2027-01-01").week().to_string(), "2026-W53");
+        assert_eq!(day("2027-01-01").week().first_day(), day("2026-12-28"));
+        assert_eq!(day("2027-01-01").week().next().to_string(), "2027-W01");
+        assert_eq!(day("2027-01-04").week().previous().to_string(), "2026-W53");
+        assert_eq!(day("2026-12-28").weekday(), Weekday::Monday);
+    }
+
+    #[test]
+    fn the_calendar_ends_without_wrapping() {
+        assert_eq!(day("9999-12-31").plus_days(i64::MAX), day("9999-12-31"));
+        assert_eq!(day("0000-01-01").plus_days(i64::MIN), day("0000-01-01"));
+    }
+
+    #[test]
+    fn days_are_stored_as_text() {
+        assert_eq!(
+            serde_json::to_string(&day("2026-03-14")).unwrap(),
+            "\"2026-03-14\""
+        );
+        assert_eq!(
+            serde_json::from_str::<Day>("\"2026-03-14\"").unwrap(),
+            day("2026-03-14")
+        );
+        assert!(serde_json::from_str::<Day>("\"soon\"").is_err());
+    }
+
+    proptest! {
+        #[test]
+        fn counting_days_there_and_back(from in -300_000_i64..300_000, days in -300_000_i64..300_000) {
+            let from = day("2000-01-01").plus_days(from);
+            let to = from.plus_days(days);
+            prop_assert_eq!(from.days_until(to), days);
+            prop_assert_eq!(from < to, days > 0);
+            prop_assert!((0..7).contains(&to.week().first_day().days_until(to)));
+        }
+    }
+}

@@ -44,9 +44,13 @@ impl Currency {
         self.0.code()
     }
 
-    /// The sign that people write with an amount, such as `$` or `€`.
-    pub fn symbol(self) -> String {
-        self.0.symbol().symbol
+    /// The sign that people write with an amount: `$`, `€`, `£` or `¥`; for every other currency its code, which no font lacks.
+    pub fn sign(self) -> &'static str {
+        let listed = self.0.symbol().symbol;
+        ["$", "€", "£", "¥"]
+            .into_iter()
+            .find(|sign| *sign == listed)
+            .unwrap_or(self.code())
     }
 
     /// How many digits stand behind the point: 2 for most, 0 or 3 for some.
