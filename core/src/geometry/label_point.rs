@@ -40,9 +40,8 @@ pub(super) fn label_point(outline: &Outline) -> Point {
     let mut open = vec![best];
     let mut seen = 1;
     while let Some(cell) = take_most_promising(&mut open) {
-        let enough = best
-            .depth
-            .saturating_add((best.depth / WORTH_A_LOOK).max(1));
+        let gain = (best.depth / WORTH_A_LOOK).max(1);
+        let enough = best.depth.saturating_add(gain);
         // Without a point inside there is no stopping early: a thin bed has to be found.
         if cell.half <= 1 || cell.at_most() <= enough || (seen > MOST_CELLS && best.depth > 0) {
             if best.depth > 0 {
@@ -68,10 +67,12 @@ pub(super) fn label_point(outline: &Outline) -> Point {
             break;
         }
     }
-    if best.depth >= 0 {
+    // An outline a few millimetres wide may have no whole millimetre inside it: a corner will do.
+    let corner = outline.corners().first().copied().unwrap_or_default();
+    if outline.contains(best.middle) {
         best.middle
     } else {
-        outline.corners().first().copied().unwrap_or_default()
+        corner
     }
 }
 

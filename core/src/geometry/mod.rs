@@ -20,6 +20,9 @@ mod point;
 mod ring;
 mod text;
 
+#[cfg(test)]
+mod tests;
+
 pub use line::{Line, Run};
 pub use outline::Outline;
 pub use point::{Bounds, FARTHEST, Point, Turn};
