@@ -1,0 +1,191 @@
+//! The client as files that a browser loads: compiled, bound, optimised, named by content, compressed.
+//!
+//! Everything in `client/` except its Rust sources is a file of the site. A file that another one
+//! asks for by a placeholder, its name in capitals, is kept under `/assets/` with a name that holds
+//! a hash of its content, so it can be cached for ever; all others (`index.html`,
+//! `manifest.webmanifest`, `service_worker.js`, icons) keep their names. The placeholders, in the
+//! HTML, CSS, JavaScript and SVG of `client/`, each of which must be one of these:
+//!
+//! ```text
+//! /__STYLE_CSS__       becomes /assets/style-0123456789abcdef.css, and so for any other file
+//! /__BOOTSTRAP_JS__    the script that index.html loads, as inline scripts are forbidden
+//! /__APP_JS__          the module that wasm-bindgen writes; its default export starts the program
+//! /__APP_WASM__        the program: app.default({ module_or_path: "/__APP_WASM__" })
+//! __FILES__            in service_worker.js only: a JSON array of the addresses of all other
+//!                      files, "/" standing for index.html: const FILES = __FILES__;
+//! __BUILD__            in service_worker.js only: 16 hexadecimal digits over all content
+//! ```
+//!
+//! Beside each file that compression makes smaller stand the same bytes as `.br` and `.gz`.
+
+mod compress;
+mod inputs;
+mod site;
+
+use std::fs;
+use std::path::{Path, PathBuf};
+use std::process::Command;
+
+use anyhow::{Context as _, Result};
+use wasm_bindgen_cli_support::Bindgen;
+
+use crate::toolchain::WasmToolchain;
+use crate::tools::{Places, on_path, output_of, run, say};
+
+pub(crate) use compress::first_load;
+
+/// For whom the client is built.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Purpose {
+    /// For phones: as small as it gets.
+    Release,
+    /// For the person who is changing it: as soon as possible, neither optimised nor compressed.
+    Development,
+}
+
+impl Purpose {
+    const fn profile(self) -> &'static str {
+        match self {
+            Self::Release => "web",
+            Self::Development => "web-dev",
+        }
+    }
+
+    const fn folder(self) -> &'static str {
+        match self {
+            Self::Release => "dist",
+            Self::Development => "dist-dev",
+        }
+    }
+}
+
+/// The features of WebAssembly that every supported browser has (since Safari 15) and that the
+/// compiler uses; named one by one, since `--all-features` of a newer wasm-opt reaches further.
+const WASM_FEATURES: [&str; 6] = [
+    "--enable-bulk-memory",
+    "--enable-multivalue",
+    "--enable-mutable-globals",
+    "--enable-nontrapping-float-to-int",
+    "--enable-reference-types",
+    "--enable-sign-ext",
+];
+
+/// Builds what has changed and gives the folder of finished files.
+pub(crate) fn build(
+    places: &Places,
+    toolchain: WasmToolchain,
+    purpose: Purpose,
+) -> Result<PathBuf> {
+    let dist = places.web().join(purpose.folder());
+    let stamp = places.web().join(format!("{}.stamp", purpose.folder()));
+    let optimiser = match purpose {
+        Purpose::Release => on_path("wasm-opt"),
+        Purpose::Development => None,
+    };
+    let inputs = inputs::hash(places, toolchain, purpose, optimiser.as_deref())?;
+    if dist.is_dir() && fs::read_to_string(&stamp).is_ok_and(|before| before == inputs) {
+        say(format!("web: nothing has changed in {}", dist.display()));
+        return Ok(dist);
+    }
+
+    say("web: compiling the client for the browser (minutes the first time)");
+    let compiled = compile(places, toolchain, purpose)?;
+    let bound = places.web().join(format!("bound-{}", purpose.profile()));
+    bind(&compiled, &bound)?;
+    if let Some(optimiser) = optimiser {
+        optimise(&optimiser, &bound.join("app_bg.wasm"));
+    }
+    let mut site = site::Site::read(&places.root.join("client"), &bound)?;
+    site.place_all()?;
+    let files = site.finish()?;
+    // Written beside and then moved, so that nobody ever meets half of it.
+    let fresh = places.web().join(format!("{}.new", purpose.folder()));
+    write_all(&fresh, &files, purpose)?;
+    replace(&fresh, &dist)?;
+    fs::write(&stamp, inputs).with_context(|| format!("{} cannot be written", stamp.display()))?;
+    say(format!("web: {} files in {}", files.len(), dist.display()));
+    Ok(dist)
+}
+
+/// Compiles the client and gives the path of the program as the compiler left it.
+fn compile(places: &Places, toolchain: WasmToolchain, purpose: Purpose) -> Result<PathBuf> {
+    let profile = purpose.profile();
+    run(toolchain.cargo(places, "build").args([
+        "--package",
+        "selion-client",
+        "--profile",
+        profile,
+    ]))?;
+    Ok(toolchain
+        .target_folder(places)
+        .join("wasm32-unknown-unknown")
+        .join(profile)
+        .join("selion-client.wasm"))
+}
+
+/// Writes the module that carries JavaScript's values to the program and back.
+fn bind(compiled: &Path, bound: &Path) -> Result<()> {
+    empty(bound)?;
+    Bindgen::new()
+        .input_path(compiled)
+        .out_name("app")
+        .web(true)?
+        .typescript(false)
+        .omit_default_module_path(true)
+        .remove_name_section(true)
+        .remove_producers_section(true)
+        .generate(bound)
+        .with_context(|| format!("wasm-bindgen could not read {}", compiled.display()))
+}
+
+/// Lets wasm-opt make the program smaller. It is not needed for a program that works, so a
+/// version that cannot do it only costs bytes, and is mentioned.
+fn optimise(optimiser: &Path, program: &Path) {
+    let smaller = program.with_extension("smaller");
+    let attempt = output_of(
+        Command::new(optimiser)
+            .arg("-Oz")
+            .args(WASM_FEATURES)
+            .arg("-o")
+            .args([&smaller, program]),
+    )
+    .and_then(|_| Ok(fs::rename(&smaller, program)?));
+    match attempt {
+        Ok(()) => say("web: made smaller by wasm-opt"),
+        Err(trouble) => say(format!("web: left as compiled, since {trouble:#}")),
+    }
+}
+
+fn write_all(folder: &Path, files: &site::Files, purpose: Purpose) -> Result<()> {
+    empty(folder)?;
+    for (name, content) in files {
+        let path = folder.join(name);
+        if let Some(parent) = path.parent() {
+            fs::create_dir_all(parent)
+                .with_context(|| format!("{} cannot be made", parent.display()))?;
+        }
+        fs::write(&path, content)
+            .with_context(|| format!("{} cannot be written", path.display()))?;
+        if purpose == Purpose::Release {
+            compress::beside(&path, content)?;
+        }
+    }
+    Ok(())
+}
+
+/// Makes a folder that is there and empty.
+fn empty(folder: &Path) -> Result<()> {
+    if folder.exists() {
+        fs::remove_dir_all(folder)
+            .with_context(|| format!("{} cannot be emptied", folder.display()))?;
+    }
+    fs::create_dir_all(folder).with_context(|| format!("{} cannot be made", folder.display()))
+}
+
+fn replace(fresh: &Path, place: &Path) -> Result<()> {
+    if place.exists() {
+        fs::remove_dir_all(place)
+            .with_context(|| format!("{} cannot be replaced", place.display()))?;
+    }
+    fs::rename(fresh, place).with_context(|| format!("{} cannot be replaced", place.display()))
+}
