@@ -13,3 +13,5 @@
 
 pub mod geometry;
 pub mod quantities;
+pub mod reckoning;
+pub mod shares;
