@@ -11,7 +11,10 @@
 //!
 //! This crate reads no clock, no random source, no file and no environment: times and ids are handed in.
 
+pub mod document;
 pub mod geometry;
+pub mod policy;
 pub mod quantities;
 pub mod reckoning;
 pub mod shares;
+pub mod sync;

@@ -1,0 +1,389 @@
+//! How large an edit may be. Checked before anything else looks at it, on the phone and at the service alike.
+
+use std::collections::BTreeMap;
+
+use super::{BedField, Edit, JobField, MemberField, OrderField, ProfileField, TaskField};
+use crate::document::records::Gate;
+use crate::quantities::{BadInput, Day, Mass, Minutes, Money};
+
+/// The size limits of edits.
+#[derive(Clone, Copy, Debug)]
+pub struct Limits {
+    /// A whole envelope as text.
+    pub envelope_bytes: usize,
+    /// A name, title or label.
+    pub title_chars: usize,
+    /// A word about something.
+    pub word_chars: usize,
+    /// A note.
+    pub note_chars: usize,
+    /// Places of a task.
+    pub places: u32,
+    /// Minutes of one person's task or log.
+    pub minutes: i64,
+    /// Minutes of a whole job.
+    pub job_minutes: i64,
+    /// Turns put up at once.
+    pub turns: usize,
+    /// Entries of a map within an edit: holders, beds left out, gates.
+    pub entries: usize,
+    /// Fields set at once.
+    pub fields: usize,
+    /// Parts that one holder has of a bed.
+    pub parts: u32,
+}
+
+/// The limits in force.
+pub const LIMITS: Limits = Limits {
+    envelope_bytes: 48 * 1024,
+    title_chars: 120,
+    word_chars: 400,
+    note_chars: 8_000,
+    places: 200,
+    minutes: 24 * 60,
+    job_minutes: 100_000 * 60,
+    turns: 120,
+    entries: 500,
+    fields: 16,
+    parts: 1_000,
+};
+
+type Checked = Result<(), BadInput>;
+
+impl Edit {
+    /// Whether the edit keeps the size limits, whatever the garden is.
+    #[expect(clippy::too_many_lines, reason = "one arm an edit")]
+    pub fn check_bounds(&self) -> Checked {
+        match self {
+            Self::ChangeProfile { set } => each(set, profile_field),
+            Self::OpenYear { year } => within("year", i64::from(*year), 2000, 2200),
+            Self::AddMember { name, .. } => title("name", name),
+            Self::ChangeMember { set, .. } => each(set, member_field),
+            Self::AddBed { label, holders, .. } => {
+                title("label", label)?;
+                holder_parts(holders.values())
+            }
+            Self::ChangeBed { set, .. } => each(set, bed_field),
+            Self::AddStructure { label, .. } => title("label", label),
+            Self::AddFenceLine { label, gates, .. } => {
+                title("label", label)?;
+                fence_gates(gates)
+            }
+            Self::WriteNote { text, base, .. } => {
+                no_longer("note", text, LIMITS.note_chars)?;
+                count("heads", base.heads.len(), 64)
+            }
+            Self::AddTask {
+                title: name,
+                places,
+                minutes,
+                note,
+                ..
+            } => {
+                title("title", name)?;
+                task_places(*places)?;
+                person_minutes(*minutes)?;
+                no_longer("note", note, LIMITS.note_chars)
+            }
+            Self::ChangeTask { set, .. } => each(set, task_field),
+            Self::Done { minutes, word, .. } => {
+                person_minutes(*minutes)?;
+                no_longer("word", word, LIMITS.word_chars)
+            }
+            Self::AddTurns { turns } => within(
+                "turns",
+                i64::try_from(turns.len()).unwrap_or(i64::MAX),
+                1,
+                i64::try_from(LIMITS.turns).unwrap_or(0),
+            ),
+            Self::LogPicking {
+                crop, mass, word, ..
+            } => {
+                title("crop", crop)?;
+                within("weight in grams", mass.grams(), 0, 10_000_000)?;
+                no_longer("word", word, LIMITS.word_chars)
+            }
+            Self::AddJob {
+                title: name,
+                total,
+                beds_left_out,
+                ..
+            } => {
+                title("title", name)?;
+                job_total(*total)?;
+                count("beds left out", beds_left_out.len(), LIMITS.entries)
+            }
+            Self::ChangeJob { set, .. } => each(set, job_field),
+            Self::CloseJob { seen, .. } | Self::CloseOrder { seen, .. } => {
+                no_longer("seen", seen, 64)
+            }
+            Self::LogHours { minutes, word, .. } => {
+                within("minutes", minutes.get(), 1, LIMITS.minutes)?;
+                no_longer("word", word, LIMITS.word_chars)
+            }
+            Self::AddOrder { .. } => self.check_new_order(),
+            Self::ChangeOrder { set, .. } => each(set, order_field),
+            Self::AddEntry { amount, word, .. } => {
+                within("amount", amount.minor(), 1, MOST_MONEY)?;
+                no_longer("word", word, LIMITS.word_chars)
+            }
+            Self::ReverseEntry { word, .. } => no_longer("word", word, LIMITS.word_chars),
+            Self::EndStructure { .. }
+            | Self::EndFenceLine { .. }
+            | Self::Claim { .. }
+            | Self::GiveBack { .. }
+            | Self::HandOver { .. }
+            | Self::NotDone { .. }
+            | Self::EndTurn { .. }
+            | Self::StrikePicking { .. }
+            | Self::StrikeHours { .. } => Ok(()),
+        }?;
+        self.days().into_iter().try_for_each(sensible_day)
+    }
+
+    fn check_new_order(&self) -> Checked {
+        let Self::AddOrder {
+            material,
+            rate,
+            rate_as_typed,
+            rate_source,
+            bag,
+            bag_price,
+            delivery,
+            beds_left_out,
+            arrives,
+            ..
+        } = self
+        else {
+            return Ok(());
+        };
+        title("material", material)?;
+        order_rate(rate.micrograms_per_m2(), rate_as_typed, rate_source)?;
+        bag_mass(*bag)?;
+        money("price of a bag", *bag_price)?;
+        money("delivery", *delivery)?;
+        count("beds left out", beds_left_out.len(), LIMITS.entries)?;
+        no_longer("arrives", arrives, LIMITS.word_chars)
+    }
+
+    /// Every day that the edit names.
+    fn days(&self) -> Vec<Day> {
+        match self {
+            Self::EndStructure { on, .. }
+            | Self::EndFenceLine { on, .. }
+            | Self::Done { on, .. }
+            | Self::EndTurn { on, .. }
+            | Self::StrikePicking { on, .. }
+            | Self::StrikeHours { on, .. }
+            | Self::CloseJob { on, .. }
+            | Self::CloseOrder { on, .. } => vec![*on],
+            Self::LogPicking { day, .. }
+            | Self::LogHours { day, .. }
+            | Self::AddEntry { day, .. }
+            | Self::ReverseEntry { day, .. } => vec![*day],
+            Self::AddTask { day, .. } => day.iter().copied().collect(),
+            Self::AddTurns { turns } => turns.iter().map(|turn| turn.day).collect(),
+            Self::ChangeProfile { .. }
+            | Self::OpenYear { .. }
+            | Self::AddMember { .. }
+            | Self::ChangeMember { .. }
+            | Self::AddBed { .. }
+            | Self::ChangeBed { .. }
+            | Self::AddStructure { .. }
+            | Self::AddFenceLine { .. }
+            | Self::WriteNote { .. }
+            | Self::ChangeTask { .. }
+            | Self::Claim { .. }
+            | Self::GiveBack { .. }
+            | Self::HandOver { .. }
+            | Self::NotDone { .. }
+            | Self::AddJob { .. }
+            | Self::ChangeJob { .. }
+            | Self::AddOrder { .. }
+            | Self::ChangeOrder { .. } => Vec::new(),
+        }
+    }
+}
+
+/// More money than any garden spends, in minor units; it keeps sums far from overflow.
+const MOST_MONEY: i64 = 1_000_000_000_000;
+
+fn each<F>(set: &[F], check: fn(&F) -> Checked) -> Checked {
+    within(
+        "fields",
+        i64::try_from(set.len()).unwrap_or(i64::MAX),
+        1,
+        i64::try_from(LIMITS.fields).unwrap_or(0),
+    )?;
+    set.iter().try_for_each(check)
+}
+
+fn profile_field(field: &ProfileField) -> Checked {
+    match field {
+        ProfileField::Name(name) => title("name", name),
+        ProfileField::TimeZone(zone) => title("place on the clock", zone),
+        ProfileField::NorthDegrees(degrees) => within("north", *degrees, 0, 359),
+        ProfileField::Units(_) | ProfileField::Currency(_) => Ok(()),
+    }
+}
+
+fn member_field(field: &MemberField) -> Checked {
+    match field {
+        MemberField::Name(name) => title("name", name),
+        MemberField::EndedOn(day) => day.map_or(Ok(()), sensible_day),
+        MemberField::Role(_) => Ok(()),
+    }
+}
+
+fn bed_field(field: &BedField) -> Checked {
+    match field {
+        BedField::Label(label) => title("label", label),
+        BedField::Holders(holders) => holder_parts(holders.values()),
+        BedField::EndedOn(day) => day.map_or(Ok(()), sensible_day),
+        BedField::Outline(_) => Ok(()),
+    }
+}
+
+fn task_field(field: &TaskField) -> Checked {
+    match field {
+        TaskField::Title(name) => title("title", name),
+        TaskField::Places(places) => task_places(*places),
+        TaskField::Minutes(minutes) => person_minutes(*minutes),
+        TaskField::Day(day) | TaskField::EndedOn(day) => day.map_or(Ok(()), sensible_day),
+        TaskField::Bed(_) | TaskField::Job(_) => Ok(()),
+    }
+}
+
+fn job_field(field: &JobField) -> Checked {
+    match field {
+        JobField::Title(name) => title("title", name),
+        JobField::Total(total) => job_total(*total),
+        JobField::BedsLeftOut(beds) => count("beds left out", beds.len(), LIMITS.entries),
+        JobField::EndedOn(day) => day.map_or(Ok(()), sensible_day),
+    }
+}
+
+fn order_field(field: &OrderField) -> Checked {
+    match field {
+        OrderField::Material(material) => title("material", material),
+        OrderField::Rate {
+            rate,
+            as_typed,
+            source,
+        } => order_rate(rate.micrograms_per_m2(), as_typed, source),
+        OrderField::Bag(bag) => bag_mass(*bag),
+        OrderField::BagPrice(price) => money("price of a bag", *price),
+        OrderField::Delivery(delivery) => money("delivery", *delivery),
+        OrderField::BedsLeftOut(beds) => count("beds left out", beds.len(), LIMITS.entries),
+        OrderField::Arrives(words) => no_longer("arrives", words, LIMITS.word_chars),
+        OrderField::EndedOn(day) => day.map_or(Ok(()), sensible_day),
+    }
+}
+
+fn fence_gates(gates: &BTreeMap<String, Gate>) -> Checked {
+    count("gates", gates.len(), LIMITS.entries)?;
+    gates.iter().try_for_each(|(key, gate)| {
+        title("gate", key)?;
+        within("gate width", gate.width.mm(), 1, 50_000)?;
+        within("gate place", gate.at.mm(), 0, 100_000_000)
+    })
+}
+
+fn order_rate(micrograms_per_m2: i64, as_typed: &str, source: &str) -> Checked {
+    // 10 kg a square metre is far beyond any amendment that is bought by the bag.
+    within(
+        "rate in micrograms a square metre",
+        micrograms_per_m2,
+        1,
+        10_000_000_000,
+    )?;
+    title("rate", as_typed)?;
+    no_longer("source of the rate", source, LIMITS.word_chars)
+}
+
+fn bag_mass(bag: Mass) -> Checked {
+    within("bag in grams", bag.grams(), 1, 2_000_000)
+}
+
+fn money(field: &str, amount: Money) -> Checked {
+    within(field, amount.minor(), 0, MOST_MONEY)
+}
+
+fn job_total(total: Minutes) -> Checked {
+    within("total minutes", total.get(), 1, LIMITS.job_minutes)
+}
+
+fn person_minutes(minutes: Minutes) -> Checked {
+    within("minutes", minutes.get(), 0, LIMITS.minutes)
+}
+
+fn task_places(places: u32) -> Checked {
+    within("places", i64::from(places), 1, i64::from(LIMITS.places))
+}
+
+fn holder_parts<'a>(parts: impl ExactSizeIterator<Item = &'a u32>) -> Checked {
+    count("holders", parts.len(), LIMITS.entries)?;
+    let mut parts = parts;
+    parts.try_for_each(|parts| within("parts", i64::from(*parts), 1, i64::from(LIMITS.parts)))
+}
+
+/// A title, name or label: something, on one line, not too long.
+fn title(field: &str, text: &str) -> Checked {
+    no_longer(field, text, LIMITS.title_chars)?;
+    if text.trim().is_empty() {
+        return Err(BadInput::new(field, "some words", text));
+    }
+    if text.chars().any(char::is_control) {
+        return Err(BadInput::new(
+            field,
+            "words on one line, without control characters",
+            text,
+        ));
+    }
+    Ok(())
+}
+
+fn no_longer(field: &str, text: &str, most: usize) -> Checked {
+    let came = text.chars().count();
+    if came > most {
+        return Err(BadInput::new(
+            field,
+            format!("at most {most} characters"),
+            format!("{came} characters"),
+        ));
+    }
+    Ok(())
+}
+
+fn count(field: &str, came: usize, most: usize) -> Checked {
+    if came > most {
+        return Err(BadInput::new(
+            field,
+            format!("at most {most}"),
+            came.to_string(),
+        ));
+    }
+    Ok(())
+}
+
+fn within(field: &str, came: i64, least: i64, most: i64) -> Checked {
+    if (least..=most).contains(&came) {
+        return Ok(());
+    }
+    Err(BadInput::new(
+        field,
+        format!("a number from {least} to {most}"),
+        came.to_string(),
+    ))
+}
+
+fn sensible_day(day: Day) -> Checked {
+    if (1900..=2200).contains(&day.year()) {
+        return Ok(());
+    }
+    Err(BadInput::new(
+        "day",
+        "a day between 1900 and 2200",
+        day.to_string(),
+    ))
+}

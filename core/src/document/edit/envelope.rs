@@ -1,0 +1,99 @@
+//! What goes around an edit on its way: which garden and document, which id, which version of the shapes.
+
+use serde::{Deserialize, Serialize};
+
+use super::{Edit, LIMITS};
+use crate::document::ids::{EditId, GardenId};
+use crate::document::name::DocumentName;
+use crate::quantities::Moment;
+
+/// An edit on its way from a phone to the garden.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Envelope {
+    /// The version of the shapes it was written in.
+    pub version: u16,
+    /// Its id. The same id is never applied twice.
+    pub id: EditId,
+    /// For which garden.
+    pub garden: GardenId,
+    /// For which of its documents.
+    pub document: DocumentName,
+    /// When it was written, by the phone's clock; only shown, never decided by.
+    pub written_at: Moment,
+    /// The change itself.
+    #[serde(flatten)]
+    pub edit: Edit,
+}
+
+/// Why a text is no envelope.
+#[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
+pub enum EnvelopeError {
+    /// It is longer than any edit may be.
+    #[error("edit: expected at most {max} bytes, but {came} came.")]
+    TooLong {
+        /// The most that is taken.
+        max: usize,
+        /// How much came.
+        came: usize,
+    },
+    /// It was written by a newer program.
+    #[error(
+        "edit: expected version {known} or older, but version {came} came; this program must be brought up to date first."
+    )]
+    Newer {
+        /// The newest version known here.
+        known: u16,
+        /// The version that came.
+        came: u16,
+    },
+    /// It is not of the shape.
+    #[error("edit: expected an edit of version {version}, but it cannot be read: {why}.")]
+    Shape {
+        /// The version it says it is.
+        version: u16,
+        /// What is wrong with it.
+        why: String,
+    },
+}
+
+impl Envelope {
+    /// The newest version of the shapes.
+    pub const VERSION: u16 = 1;
+
+    /// Reads an envelope of any version ever shipped.
+    pub fn read(text: &str) -> Result<Self, EnvelopeError> {
+        #[derive(Deserialize)]
+        struct JustVersion {
+            version: u16,
+        }
+        if text.len() > LIMITS.envelope_bytes {
+            return Err(EnvelopeError::TooLong {
+                max: LIMITS.envelope_bytes,
+                came: text.len(),
+            });
+        }
+        let shape = |version: u16, error: &serde_json::Error| EnvelopeError::Shape {
+            version,
+            why: error.to_string(),
+        };
+        let JustVersion { version } =
+            serde_json::from_str(text).map_err(|error| shape(0, &error))?;
+        match version {
+            1 => serde_json::from_str(text).map_err(|error| shape(1, &error)),
+            0 => Err(EnvelopeError::Shape {
+                version,
+                why: "there was never a version 0".to_owned(),
+            }),
+            newer => Err(EnvelopeError::Newer {
+                known: Self::VERSION,
+                came: newer,
+            }),
+        }
+    }
+
+    /// The envelope as text.
+    pub fn write(&self) -> String {
+        // Every part of an envelope has a JSON form (string keys, no floats), so writing one cannot fail.
+        serde_json::to_string(self).unwrap_or_default()
+    }
+}

@@ -1,0 +1,479 @@
+//! [`Edit`]: every change a person can make, one variant each. There is no other way to change a document.
+//!
+//! An edit says what the person meant (*claim this*), never how the document is to look afterwards; so it can be judged
+//! against whatever the document has become by the time it arrives. Every shape ever shipped can be read for ever: a
+//! variant or field is added, none is taken away or given another meaning, and [`Envelope::VERSION`] counts the steps.
+
+mod bounds;
+mod envelope;
+
+pub use bounds::{LIMITS, Limits};
+pub use envelope::{Envelope, EnvelopeError};
+
+use std::collections::BTreeMap;
+
+use serde::{Deserialize, Serialize};
+
+use super::ids::{
+    BedId, ClaimId, EditId, EntryId, FenceId, HoursId, JobId, MemberId, OrderId, PickingId,
+    StructureId, TaskId, TurnId,
+};
+use super::records::{EntryKind, Gate, Payer, Picked, Role};
+use crate::geometry::{Line, Outline};
+use crate::quantities::{Currency, Day, Mass, Minutes, Money, Rate, Units};
+
+/// One change a person makes.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(tag = "edit", rename_all = "snake_case")]
+pub enum Edit {
+    /// Change the garden's profile.
+    ChangeProfile {
+        /// The fields to set.
+        set: Vec<ProfileField>,
+    },
+    /// Open a year: its season and its ledger.
+    OpenYear {
+        /// Which year.
+        year: i16,
+    },
+    /// Put somebody on the list of people.
+    AddMember {
+        /// Their new id.
+        member: MemberId,
+        /// What the others call them.
+        name: String,
+        /// What they may do.
+        role: Role,
+    },
+    /// Change somebody's name or role, or let them leave or come back.
+    ChangeMember {
+        /// Whom.
+        member: MemberId,
+        /// The fields to set.
+        set: Vec<MemberField>,
+    },
+    /// Put a bed on the ground.
+    AddBed {
+        /// Its new id.
+        bed: BedId,
+        /// Its short label.
+        label: String,
+        /// Its edge.
+        outline: Outline,
+        /// Who holds it, with their parts.
+        #[serde(default)]
+        holders: BTreeMap<MemberId, u32>,
+    },
+    /// Change a bed, give it up or take it up again.
+    ChangeBed {
+        /// Which.
+        bed: BedId,
+        /// The fields to set.
+        set: Vec<BedField>,
+    },
+    /// Put something else on the ground.
+    AddStructure {
+        /// Its new id.
+        structure: StructureId,
+        /// What it is.
+        label: String,
+        /// Its edge.
+        outline: Outline,
+    },
+    /// Take a structure off the ground.
+    EndStructure {
+        /// Which.
+        structure: StructureId,
+        /// On which day.
+        on: Day,
+    },
+    /// Put a fence line on the ground.
+    AddFenceLine {
+        /// Its new id.
+        fence: FenceId,
+        /// What people call it.
+        label: String,
+        /// Where it runs.
+        line: Line,
+        /// Its gates.
+        #[serde(default)]
+        gates: BTreeMap<String, Gate>,
+    },
+    /// Take a fence line down.
+    EndFenceLine {
+        /// Which.
+        fence: FenceId,
+        /// On which day.
+        on: Day,
+    },
+    /// Write a note anew. Notes merge as text should: both people's words survive.
+    WriteNote {
+        /// The note of what.
+        of: NoteOf,
+        /// The whole text as the writer sees it now.
+        text: String,
+        /// The text it was written against.
+        base: NoteBase,
+    },
+    /// Put up a task.
+    AddTask {
+        /// Its new id.
+        task: TaskId,
+        /// What is to be done.
+        title: String,
+        /// Where.
+        #[serde(default)]
+        bed: Option<BedId>,
+        /// When.
+        #[serde(default)]
+        day: Option<Day>,
+        /// How many people it needs.
+        places: u32,
+        /// How long one person is expected to take.
+        #[serde(default)]
+        minutes: Minutes,
+        /// The shared job that its hours count for.
+        #[serde(default)]
+        job: Option<JobId>,
+        /// A first note.
+        #[serde(default)]
+        note: String,
+    },
+    /// Change a task, call it off or put it up again.
+    ChangeTask {
+        /// Which.
+        task: TaskId,
+        /// The fields to set.
+        set: Vec<TaskField>,
+    },
+    /// Say that one will do a task or take a turn.
+    Claim {
+        /// Of what.
+        of: Claimable,
+        /// The new claim's id.
+        claim: ClaimId,
+    },
+    /// Give a claim back.
+    GiveBack {
+        /// Of what.
+        of: Claimable,
+        /// Which claim.
+        claim: ClaimId,
+    },
+    /// Hand a place over to somebody else, in the same standing.
+    HandOver {
+        /// Of what.
+        of: Claimable,
+        /// The claim that is given up.
+        claim: ClaimId,
+        /// Who takes it.
+        to: MemberId,
+        /// The new claim's id.
+        new_claim: ClaimId,
+    },
+    /// Say that a claimed task, or a turn, is done.
+    Done {
+        /// Of what.
+        of: Claimable,
+        /// Which claim.
+        claim: ClaimId,
+        /// How long it took.
+        minutes: Minutes,
+        /// On which day.
+        on: Day,
+        /// A word about how it went.
+        #[serde(default)]
+        word: String,
+    },
+    /// Take *done* back: the claim stands again.
+    NotDone {
+        /// Of what.
+        of: Claimable,
+        /// Which claim.
+        claim: ClaimId,
+    },
+    /// Put up picking turns.
+    AddTurns {
+        /// The turns, at most [`Limits::turns`] at once.
+        turns: Vec<NewTurn>,
+    },
+    /// Call a picking turn off.
+    EndTurn {
+        /// Which.
+        turn: TurnId,
+        /// On which day.
+        on: Day,
+    },
+    /// Write down what was picked.
+    LogPicking {
+        /// Its new id.
+        picking: PickingId,
+        /// From which bed.
+        bed: BedId,
+        /// On which day.
+        day: Day,
+        /// What.
+        crop: String,
+        /// How much.
+        mass: Mass,
+        /// What became of it.
+        picked: Picked,
+        /// In which turn.
+        #[serde(default)]
+        turn: Option<TurnId>,
+        /// A word about it.
+        #[serde(default)]
+        word: String,
+    },
+    /// Strike a picking out as a mistake.
+    StrikePicking {
+        /// Which.
+        picking: PickingId,
+        /// On which day.
+        on: Day,
+    },
+    /// Put up a shared job whose hours are due by bed area.
+    AddJob {
+        /// Its new id.
+        job: JobId,
+        /// What is to be done.
+        title: String,
+        /// All the hours it is expected to take.
+        total: Minutes,
+        /// Beds that it does not count for.
+        #[serde(default)]
+        beds_left_out: BTreeMap<BedId, bool>,
+    },
+    /// Change a job that is not closed, or call it off.
+    ChangeJob {
+        /// Which.
+        job: JobId,
+        /// The fields to set.
+        set: Vec<JobField>,
+    },
+    /// Freeze the hours due of a job.
+    CloseJob {
+        /// Which.
+        job: JobId,
+        /// On which day.
+        on: Day,
+        /// The mark of the shares that the coordinator saw ([`crate::shares`]); if they have changed since, the edit is refused.
+        seen: String,
+    },
+    /// Write down hours done for a job without a task.
+    LogHours {
+        /// Their new id.
+        hours: HoursId,
+        /// For which job.
+        job: JobId,
+        /// How long.
+        minutes: Minutes,
+        /// On which day.
+        day: Day,
+        /// A word about it.
+        #[serde(default)]
+        word: String,
+    },
+    /// Strike hours out as a mistake.
+    StrikeHours {
+        /// Which.
+        hours: HoursId,
+        /// On which day.
+        on: Day,
+    },
+    /// Open a bulk order.
+    AddOrder {
+        /// Its new id.
+        order: OrderId,
+        /// What the load is.
+        material: String,
+        /// How much goes on how much ground.
+        rate: Rate,
+        /// The rate as it was typed.
+        rate_as_typed: String,
+        /// Where the rate comes from.
+        #[serde(default)]
+        rate_source: String,
+        /// How much is in one bag.
+        bag: Mass,
+        /// What one bag costs.
+        bag_price: Money,
+        /// What bringing it costs.
+        #[serde(default)]
+        delivery: Money,
+        /// Beds that get nothing of it.
+        #[serde(default)]
+        beds_left_out: BTreeMap<BedId, bool>,
+        /// When and where it comes.
+        #[serde(default)]
+        arrives: String,
+    },
+    /// Change an open order, or call it off.
+    ChangeOrder {
+        /// Which.
+        order: OrderId,
+        /// The fields to set.
+        set: Vec<OrderField>,
+    },
+    /// Close an order: its areas, rate and shares are frozen.
+    CloseOrder {
+        /// Which.
+        order: OrderId,
+        /// On which day.
+        on: Day,
+        /// The mark of the shares that the coordinator saw; if they have changed since, the edit is refused.
+        seen: String,
+    },
+    /// Write a line into the ledger.
+    AddEntry {
+        /// Its new id.
+        entry: EntryId,
+        /// On whose account.
+        payer: Payer,
+        /// What happened.
+        kind: EntryKind,
+        /// How much.
+        amount: Money,
+        /// On which day.
+        day: Day,
+        /// For which order.
+        #[serde(default)]
+        order: Option<OrderId>,
+        /// A word about it.
+        #[serde(default)]
+        word: String,
+    },
+    /// Take a line of the ledger back by a new one.
+    ReverseEntry {
+        /// The new line's id.
+        entry: EntryId,
+        /// The line that is taken back.
+        reverses: EntryId,
+        /// On which day.
+        day: Day,
+        /// Why.
+        #[serde(default)]
+        word: String,
+    },
+}
+
+/// A field of the profile and what it is set to.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+#[expect(missing_docs, reason = "each field is described where the record is")]
+pub enum ProfileField {
+    Name(String),
+    Units(Units),
+    Currency(Currency),
+    TimeZone(String),
+    NorthDegrees(i64),
+}
+
+/// A field of a member and what it is set to.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+#[expect(missing_docs, reason = "each field is described where the record is")]
+pub enum MemberField {
+    Name(String),
+    Role(Role),
+    EndedOn(Option<Day>),
+}
+
+/// A field of a bed and what it is set to.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+#[expect(missing_docs, reason = "each field is described where the record is")]
+pub enum BedField {
+    Label(String),
+    Outline(Outline),
+    Holders(BTreeMap<MemberId, u32>),
+    EndedOn(Option<Day>),
+}
+
+/// A field of a task and what it is set to.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+#[expect(missing_docs, reason = "each field is described where the record is")]
+pub enum TaskField {
+    Title(String),
+    Bed(Option<BedId>),
+    Day(Option<Day>),
+    Places(u32),
+    Minutes(Minutes),
+    Job(Option<JobId>),
+    EndedOn(Option<Day>),
+}
+
+/// A field of a job and what it is set to.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+#[expect(missing_docs, reason = "each field is described where the record is")]
+pub enum JobField {
+    Title(String),
+    Total(Minutes),
+    BedsLeftOut(BTreeMap<BedId, bool>),
+    EndedOn(Option<Day>),
+}
+
+/// A field of an order and what it is set to.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+#[expect(missing_docs, reason = "each field is described where the record is")]
+pub enum OrderField {
+    Material(String),
+    Rate {
+        rate: Rate,
+        as_typed: String,
+        source: String,
+    },
+    Bag(Mass),
+    BagPrice(Money),
+    Delivery(Money),
+    BedsLeftOut(BTreeMap<BedId, bool>),
+    Arrives(String),
+    EndedOn(Option<Day>),
+}
+
+/// Something with places that people claim.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Claimable {
+    /// A task.
+    Task(TaskId),
+    /// A picking turn.
+    Turn(TurnId),
+}
+
+/// What a note is about.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum NoteOf {
+    /// A bed, in the ground document.
+    Bed(BedId),
+    /// A task, in a season.
+    Task(TaskId),
+}
+
+/// The text that a note was written against.
+#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+pub struct NoteBase {
+    /// The heads of the document as the writer's phone had confirmed it.
+    pub heads: Vec<String>,
+    /// The writer's own earlier edit of the same note that was still waiting, if one was.
+    #[serde(default)]
+    pub after: Option<EditId>,
+}
+
+/// A picking turn to be put up.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+pub struct NewTurn {
+    /// Its new id.
+    pub turn: TurnId,
+    /// Which bed.
+    pub bed: BedId,
+    /// On which day.
+    pub day: Day,
+    /// Who is down for it from the start, with the id of their claim.
+    #[serde(default)]
+    pub holder: Option<(MemberId, ClaimId)>,
+}

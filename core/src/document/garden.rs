@@ -1,0 +1,175 @@
+//! The plain picture of a garden that screens and rules read.
+//!
+//! Records sit behind [`Arc`], so that a picture can be copied for every draft and every screen without copying what it
+//! holds. Ended records are in it too; the readers that leave them out have `open` in their names.
+
+use std::collections::BTreeMap;
+use std::sync::Arc;
+
+use serde::{Deserialize, Serialize};
+
+use super::ids::{
+    BedId, EntryId, FenceId, HoursId, JobId, MemberId, OrderId, PickingId, StructureId, TaskId,
+    TurnId,
+};
+use super::name::DocumentName;
+use super::records::{
+    Bed, Entry, FenceLine, Hours, Job, Member, Order, Picking, Profile, Structure, Task, Turn,
+};
+
+/// Records of one kind by their id.
+pub type Shelf<K, V> = BTreeMap<K, Arc<V>>;
+
+/// Everything a garden knows, as plain values.
+#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Garden {
+    /// The garden as a whole; there is none before the ground document has come.
+    pub profile: Option<Arc<Profile>>,
+    /// The people, those who left included.
+    pub members: Shelf<MemberId, Member>,
+    /// The beds, those given up included.
+    pub beds: Shelf<BedId, Bed>,
+    /// What stands on the ground.
+    pub structures: Shelf<StructureId, Structure>,
+    /// The fence lines.
+    pub fence_lines: Shelf<FenceId, FenceLine>,
+    /// Each year's work.
+    pub seasons: BTreeMap<i16, Season>,
+    /// Each year's money, for those who may see it.
+    pub ledgers: BTreeMap<i16, Ledger>,
+    /// Documents written by a newer program than this one: shown, never written.
+    #[serde(default)]
+    pub read_only: std::collections::BTreeSet<DocumentName>,
+}
+
+/// A year's work.
+#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Season {
+    /// What is to be done.
+    pub tasks: Shelf<TaskId, Task>,
+    /// Who picks which bed when.
+    pub turns: Shelf<TurnId, Turn>,
+    /// What was picked.
+    pub pickings: Shelf<PickingId, Picking>,
+    /// Shared work.
+    pub jobs: Shelf<JobId, Job>,
+    /// Hours done without a task.
+    pub hours: Shelf<HoursId, Hours>,
+}
+
+/// A year's money.
+#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Ledger {
+    /// Bulk purchases.
+    pub orders: Shelf<OrderId, Order>,
+    /// Payments and what puts them right.
+    pub entries: Shelf<EntryId, Entry>,
+}
+
+impl Garden {
+    /// Somebody who has not left.
+    pub fn open_member(&self, member: MemberId) -> Option<&Arc<Member>> {
+        self.members
+            .get(&member)
+            .filter(|record| record.ended_on.is_none())
+    }
+
+    /// What to call somebody, whether or not they have left.
+    pub fn name_of(&self, member: MemberId) -> &str {
+        self.members
+            .get(&member)
+            .map_or("somebody unknown", |record| record.name.as_str())
+    }
+
+    /// A bed that was not given up.
+    pub fn open_bed(&self, bed: BedId) -> Option<&Arc<Bed>> {
+        self.beds
+            .get(&bed)
+            .filter(|record| record.ended_on.is_none())
+    }
+
+    /// The beds that were not given up, by label as people read it (A2 before A10).
+    pub fn open_beds(&self) -> Vec<(BedId, &Arc<Bed>)> {
+        let mut beds: Vec<_> = self
+            .beds
+            .iter()
+            .filter(|(_, bed)| bed.ended_on.is_none())
+            .map(|(id, bed)| (*id, bed))
+            .collect();
+        beds.sort_by_cached_key(|(id, bed)| (label_order(&bed.label), *id));
+        beds
+    }
+
+    /// What to call a bed; whole garden when it is none.
+    pub fn label_of(&self, bed: Option<BedId>) -> &str {
+        match bed {
+            None => "all",
+            Some(bed) => self
+                .beds
+                .get(&bed)
+                .map_or("?", |record| record.label.as_str()),
+        }
+    }
+
+    /// A task of any year.
+    pub fn task(&self, task: TaskId) -> Option<(i16, &Arc<Task>)> {
+        self.seasons
+            .iter()
+            .find_map(|(year, season)| season.tasks.get(&task).map(|record| (*year, record)))
+    }
+
+    /// A picking turn of any year.
+    pub fn turn(&self, turn: TurnId) -> Option<(i16, &Arc<Turn>)> {
+        self.seasons
+            .iter()
+            .find_map(|(year, season)| season.turns.get(&turn).map(|record| (*year, record)))
+    }
+
+    /// A shared job of any year.
+    pub fn job(&self, job: JobId) -> Option<(i16, &Arc<Job>)> {
+        self.seasons
+            .iter()
+            .find_map(|(year, season)| season.jobs.get(&job).map(|record| (*year, record)))
+    }
+
+    /// An order of any year.
+    pub fn order(&self, order: OrderId) -> Option<(i16, &Arc<Order>)> {
+        self.ledgers
+            .iter()
+            .find_map(|(year, ledger)| ledger.orders.get(&order).map(|record| (*year, record)))
+    }
+}
+
+/// A label cut into words and numbers, so that A2 comes before A10.
+fn label_order(label: &str) -> Vec<(u64, String)> {
+    let mut parts = Vec::new();
+    let mut rest = label;
+    while !rest.is_empty() {
+        let digits = rest.chars().take_while(char::is_ascii_digit).count();
+        let letters = rest
+            .chars()
+            .take_while(|c| !c.is_ascii_digit())
+            .map(char::len_utf8)
+            .sum();
+        let (part, after) = rest.split_at(if digits > 0 { digits } else { letters });
+        parts.push(if digits > 0 {
+            (part.parse().unwrap_or(u64::MAX), String::new())
+        } else {
+            (0, part.to_lowercase())
+        });
+        rest = after;
+    }
+    parts
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn labels_sort_as_people_read_them() {
+        let mut labels = vec!["B1", "A10", "A2", "a1", "Ä3", ""];
+        labels.sort_by_key(|label| label_order(label));
+        assert_eq!(labels, ["", "a1", "A2", "A10", "B1", "Ä3"]);
+    }
+}

@@ -1,0 +1,17 @@
+//! The records of a garden, how they stand in Automerge, and [`Edit`], the only way to change them.
+//!
+//! A garden is a handful of [documents](DocumentName), split by how long they live. Screens and rules read the plain
+//! [`Garden`]; only [`stored`] knows that Automerge is behind it.
+
+pub mod edit;
+mod garden;
+pub mod ids;
+mod name;
+pub mod records;
+pub mod shared_out;
+pub mod stored;
+
+pub use edit::{Edit, Envelope};
+pub use garden::{Garden, Ledger, Season, Shelf};
+pub use name::DocumentName;
+pub use records::Role;

@@ -1,0 +1,14 @@
+//! The records of a garden as plain typed values: what screens and rules read.
+//!
+//! The serde shape of a record is also its stored shape (`stored/` puts it into Automerge field by field), so: fields
+//! are only ever added, each with a default; nothing is renamed; a list is a map keyed by id, never by position.
+
+mod ground;
+mod ledger;
+mod season;
+
+pub use ground::{Bed, FenceLine, Gate, Member, Profile, Role, Structure};
+pub use ledger::{ClosedBed, ClosedOrder, ClosedShare, Entry, EntryKind, Order, Payer};
+pub use season::{
+    Claim, ClaimState, ClosedJob, Hours, Job, Picked, Picking, Place, Standing, Task, Turn,
+};

@@ -1,0 +1,82 @@
+//! What an edit does to a document: records to be written, each whole.
+
+use serde_json::Value;
+
+use super::shelf_name::ShelfName;
+use crate::document::edit::NoteBase;
+use crate::document::ids::{
+    BedId, EntryId, FenceId, HoursId, JobId, MemberId, OrderId, PickingId, StructureId, TaskId,
+    TurnId,
+};
+use crate::document::records::{
+    Bed, Entry, FenceLine, Hours, Job, Member, Order, Picking, Profile, Structure, Task, Turn,
+};
+
+/// One record to be written. Fields that already stand as given are left alone, unknown fields are kept, and a note is
+/// only ever changed by [`Write::Note`].
+#[derive(Clone, Debug, PartialEq)]
+#[expect(missing_docs, reason = "each is the id and the record")]
+pub enum Write {
+    Profile(Profile),
+    Member(MemberId, Member),
+    Bed(BedId, Bed),
+    Structure(StructureId, Structure),
+    FenceLine(FenceId, FenceLine),
+    Task(TaskId, Task),
+    Turn(TurnId, Turn),
+    Picking(PickingId, Picking),
+    Job(JobId, Job),
+    Hours(HoursId, Hours),
+    Order(OrderId, Order),
+    Entry(EntryId, Entry),
+    /// A note's new text, to be merged with what others wrote meanwhile.
+    Note {
+        shelf: ShelfName,
+        id: String,
+        text: String,
+        base: NoteBase,
+    },
+}
+
+impl Write {
+    /// Where the record stands.
+    pub(super) fn place(&self) -> (ShelfName, String) {
+        match self {
+            Self::Profile(_) => (ShelfName::Profile, PROFILE_ID.to_owned()),
+            Self::Member(id, _) => (ShelfName::Members, id.to_string()),
+            Self::Bed(id, _) => (ShelfName::Beds, id.to_string()),
+            Self::Structure(id, _) => (ShelfName::Structures, id.to_string()),
+            Self::FenceLine(id, _) => (ShelfName::FenceLines, id.to_string()),
+            Self::Task(id, _) => (ShelfName::Tasks, id.to_string()),
+            Self::Turn(id, _) => (ShelfName::Turns, id.to_string()),
+            Self::Picking(id, _) => (ShelfName::Pickings, id.to_string()),
+            Self::Job(id, _) => (ShelfName::Jobs, id.to_string()),
+            Self::Hours(id, _) => (ShelfName::Hours, id.to_string()),
+            Self::Order(id, _) => (ShelfName::Orders, id.to_string()),
+            Self::Entry(id, _) => (ShelfName::Entries, id.to_string()),
+            Self::Note { shelf, id, .. } => (*shelf, id.clone()),
+        }
+    }
+
+    /// The record's fields.
+    pub(super) fn fields(&self) -> Result<Value, serde_json::Error> {
+        match self {
+            Self::Profile(record) => serde_json::to_value(record),
+            Self::Member(_, record) => serde_json::to_value(record),
+            Self::Bed(_, record) => serde_json::to_value(record),
+            Self::Structure(_, record) => serde_json::to_value(record),
+            Self::FenceLine(_, record) => serde_json::to_value(record),
+            Self::Task(_, record) => serde_json::to_value(record),
+            Self::Turn(_, record) => serde_json::to_value(record),
+            Self::Picking(_, record) => serde_json::to_value(record),
+            Self::Job(_, record) => serde_json::to_value(record),
+            Self::Hours(_, record) => serde_json::to_value(record),
+            Self::Order(_, record) => serde_json::to_value(record),
+            Self::Entry(_, record) => serde_json::to_value(record),
+            Self::Note { .. } => Ok(Value::Null),
+        }
+    }
+}
+
+/// The profile is one record, kept on a shelf like the others.
+pub(super) const PROFILE_ID: &str = "garden";

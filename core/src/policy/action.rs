@@ -1,0 +1,155 @@
+//! The table: role by action.
+
+use crate::document::records::Role;
+use crate::document::{Edit, edit::NoteOf};
+
+/// Something a person can do in a garden, as far as permission goes.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Action {
+    /// Change the profile, open a year.
+    KeepGarden,
+    /// Add people, change names and roles, invite, revoke devices.
+    KeepPeople,
+    /// Draw and change beds, holders, structures and fence lines.
+    KeepGround,
+    /// Write the note of a bed. *Own*: a bed one holds.
+    NoteBed,
+    /// Put up a task.
+    AddTask,
+    /// Change a task or call it off. *Own*: a task one put up.
+    ChangeTask,
+    /// Write the note of a task.
+    NoteTask,
+    /// Claim a task or a picking turn.
+    Claim,
+    /// Give back, hand over, say done or not done. *Own*: one's own claim.
+    KeepClaim,
+    /// Put up picking turns and call them off.
+    KeepTurns,
+    /// Write down what was picked.
+    LogPicking,
+    /// Strike a picking out. *Own*: one's own.
+    StrikePicking,
+    /// Put up, change and close a shared job.
+    KeepJobs,
+    /// Write down hours.
+    LogHours,
+    /// Strike hours out. *Own*: one's own.
+    StrikeHours,
+    /// See orders, shares and the ledger.
+    SeeLedger,
+    /// Open, change and close orders.
+    KeepOrders,
+    /// Write and reverse ledger entries.
+    KeepLedger,
+}
+
+/// Every action, in the order of the table.
+pub const ACTIONS: [Action; 18] = [
+    Action::KeepGarden,
+    Action::KeepPeople,
+    Action::KeepGround,
+    Action::NoteBed,
+    Action::AddTask,
+    Action::ChangeTask,
+    Action::NoteTask,
+    Action::Claim,
+    Action::KeepClaim,
+    Action::KeepTurns,
+    Action::LogPicking,
+    Action::StrikePicking,
+    Action::KeepJobs,
+    Action::LogHours,
+    Action::StrikeHours,
+    Action::SeeLedger,
+    Action::KeepOrders,
+    Action::KeepLedger,
+];
+
+/// What the table grants.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Grant {
+    /// Always.
+    Yes,
+    /// On what is one's own.
+    Own,
+    /// Never.
+    No,
+}
+
+/// The table of permissions.
+#[expect(
+    clippy::match_same_arms,
+    reason = "a table is read row by row; equal rows stay rows of their own"
+)]
+pub fn grant(role: Role, action: Action) -> Grant {
+    use Grant::{No, Own, Yes};
+    let (coordinator, member, helper) = match action {
+        Action::KeepGarden | Action::KeepPeople | Action::KeepGround => (Yes, No, No),
+        Action::NoteBed => (Yes, Own, No),
+        Action::AddTask => (Yes, Yes, No),
+        Action::ChangeTask => (Yes, Own, No),
+        Action::NoteTask | Action::Claim | Action::LogPicking | Action::LogHours => (Yes, Yes, Yes),
+        Action::KeepClaim | Action::StrikePicking | Action::StrikeHours => (Yes, Own, Own),
+        Action::KeepTurns | Action::KeepJobs | Action::KeepOrders | Action::KeepLedger => {
+            (Yes, No, No)
+        }
+        Action::SeeLedger => (Yes, Yes, No),
+    };
+    match role {
+        Role::Coordinator => coordinator,
+        Role::Member => member,
+        Role::Helper => helper,
+    }
+}
+
+/// Whether a role may do something, given whether the thing is their own.
+pub fn may(role: Role, action: Action, own: bool) -> bool {
+    match grant(role, action) {
+        Grant::Yes => true,
+        Grant::Own => own,
+        Grant::No => false,
+    }
+}
+
+impl Edit {
+    /// What the edit does, as far as permission goes.
+    pub fn action(&self) -> Action {
+        match self {
+            Self::ChangeProfile { .. } | Self::OpenYear { .. } => Action::KeepGarden,
+            Self::AddMember { .. } | Self::ChangeMember { .. } => Action::KeepPeople,
+            Self::AddBed { .. }
+            | Self::ChangeBed { .. }
+            | Self::AddStructure { .. }
+            | Self::EndStructure { .. }
+            | Self::AddFenceLine { .. }
+            | Self::EndFenceLine { .. } => Action::KeepGround,
+            Self::WriteNote {
+                of: NoteOf::Bed(_), ..
+            } => Action::NoteBed,
+            Self::WriteNote {
+                of: NoteOf::Task(_),
+                ..
+            } => Action::NoteTask,
+            Self::AddTask { .. } => Action::AddTask,
+            Self::ChangeTask { .. } => Action::ChangeTask,
+            Self::Claim { .. } => Action::Claim,
+            Self::GiveBack { .. }
+            | Self::HandOver { .. }
+            | Self::Done { .. }
+            | Self::NotDone { .. } => Action::KeepClaim,
+            Self::AddTurns { .. } | Self::EndTurn { .. } => Action::KeepTurns,
+            Self::LogPicking { .. } => Action::LogPicking,
+            Self::StrikePicking { .. } => Action::StrikePicking,
+            Self::AddJob { .. } | Self::ChangeJob { .. } | Self::CloseJob { .. } => {
+                Action::KeepJobs
+            }
+            Self::LogHours { .. } => Action::LogHours,
+            Self::StrikeHours { .. } => Action::StrikeHours,
+            Self::AddOrder { .. } | Self::ChangeOrder { .. } | Self::CloseOrder { .. } => {
+                Action::KeepOrders
+            }
+            Self::AddEntry { .. } | Self::ReverseEntry { .. } => Action::KeepLedger,
+        }
+    }
+}

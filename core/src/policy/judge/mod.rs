@@ -1,0 +1,282 @@
+//! What must hold in the current garden for an edit to stand, and what it then writes.
+
+mod claims;
+mod ground;
+mod ledger;
+mod season;
+
+use serde::{Deserialize, Serialize};
+
+use super::{Action, RefusalCode, Refused, may};
+use crate::document::edit::{Claimable, NoteOf};
+use crate::document::ids::{BedId, MemberId};
+use crate::document::records::{Member, Role};
+use crate::document::stored::Write;
+use crate::document::{DocumentName, Edit, Envelope, Garden};
+use crate::quantities::Moment;
+
+/// An edit that stands.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Judged {
+    /// What is to be written; empty when everything already is as the edit wants it.
+    pub writes: Vec<Write>,
+    /// Something the author should be told.
+    pub told: Option<Told>,
+}
+
+/// What the author of an accepted edit should be told.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Told {
+    /// The claim has a place.
+    Holds,
+    /// The places are taken: the claim stands by, so many steps from a place.
+    StandsBy(usize),
+}
+
+/// An edit on the bench: the picture it is judged against and its author.
+struct Case<'a> {
+    garden: &'a Garden,
+    envelope: &'a Envelope,
+    author: MemberId,
+    role: Role,
+}
+
+type Verdict = Result<Judged, Refused>;
+
+/// Judges an edit of a member against the garden as it is now.
+///
+/// The phone's clock decides nothing: `written_at` is only kept to be shown.
+pub fn judge(garden: &Garden, author: MemberId, envelope: &Envelope) -> Verdict {
+    envelope.edit.check_bounds()?;
+    let member = author_of(garden, author)?;
+    let case = Case {
+        garden,
+        envelope,
+        author,
+        role: member.role,
+    };
+    case.check_document()?;
+    case.check_permission()?;
+    match &envelope.edit {
+        Edit::ChangeProfile { .. }
+        | Edit::OpenYear { .. }
+        | Edit::AddMember { .. }
+        | Edit::ChangeMember { .. }
+        | Edit::AddBed { .. }
+        | Edit::ChangeBed { .. }
+        | Edit::AddStructure { .. }
+        | Edit::EndStructure { .. }
+        | Edit::AddFenceLine { .. }
+        | Edit::EndFenceLine { .. } => ground::judge(&case),
+        Edit::WriteNote { .. }
+        | Edit::AddTask { .. }
+        | Edit::ChangeTask { .. }
+        | Edit::AddTurns { .. }
+        | Edit::EndTurn { .. }
+        | Edit::LogPicking { .. }
+        | Edit::StrikePicking { .. }
+        | Edit::AddJob { .. }
+        | Edit::ChangeJob { .. }
+        | Edit::CloseJob { .. }
+        | Edit::LogHours { .. }
+        | Edit::StrikeHours { .. } => season::judge(&case),
+        Edit::Claim { .. }
+        | Edit::GiveBack { .. }
+        | Edit::HandOver { .. }
+        | Edit::Done { .. }
+        | Edit::NotDone { .. } => claims::judge(&case),
+        Edit::AddOrder { .. }
+        | Edit::ChangeOrder { .. }
+        | Edit::CloseOrder { .. }
+        | Edit::AddEntry { .. }
+        | Edit::ReverseEntry { .. } => ledger::judge(&case),
+    }
+}
+
+fn author_of(garden: &Garden, author: MemberId) -> Result<&Member, Refused> {
+    garden
+        .open_member(author)
+        .map(AsRef::as_ref)
+        .ok_or_else(|| {
+            Refused::new(
+                RefusalCode::NotAMember,
+                "You are no longer on this garden's list of people, so this was not entered.",
+            )
+        })
+}
+
+impl Case<'_> {
+    /// The document that the edit says it is for must be the one where such edits belong, open, and ours to write.
+    #[expect(
+        clippy::wildcard_enum_match_arm,
+        reason = "the action of an edit tells the document; only notes need a look"
+    )]
+    fn check_document(&self) -> Result<(), Refused> {
+        let document = self.envelope.document;
+        let fits = match &self.envelope.edit {
+            Edit::WriteNote {
+                of: NoteOf::Bed(_), ..
+            } => document == DocumentName::Ground,
+            Edit::WriteNote {
+                of: NoteOf::Task(_),
+                ..
+            } => matches!(document, DocumentName::Season(_)),
+            edit => match edit.action() {
+                Action::KeepGarden | Action::KeepPeople | Action::KeepGround | Action::NoteBed => {
+                    document == DocumentName::Ground
+                }
+                Action::KeepOrders | Action::KeepLedger | Action::SeeLedger => {
+                    matches!(document, DocumentName::Ledger(_))
+                }
+                Action::AddTask
+                | Action::ChangeTask
+                | Action::NoteTask
+                | Action::Claim
+                | Action::KeepClaim
+                | Action::KeepTurns
+                | Action::LogPicking
+                | Action::StrikePicking
+                | Action::KeepJobs
+                | Action::LogHours
+                | Action::StrikeHours => matches!(document, DocumentName::Season(_)),
+            },
+        };
+        if !fits {
+            return Err(Refused::new(
+                RefusalCode::WrongPlace,
+                format!("document: this kind of change does not belong into {document}."),
+            ));
+        }
+        if self.garden.read_only.contains(&document) {
+            return Err(Refused::new(
+                RefusalCode::ReadOnly,
+                format!(
+                    "The {document} was written by a newer version of the program and can only be looked at until this one is brought up to date."
+                ),
+            ));
+        }
+        let open = document.year().is_none_or(|year| {
+            self.garden
+                .profile
+                .as_ref()
+                .is_some_and(|profile| profile.open_years().contains(&year))
+        });
+        if open {
+            return Ok(());
+        }
+        Err(Refused::new(
+            RefusalCode::YearNotOpen,
+            format!("The {document} is not open; a coordinator opens a year under Garden."),
+        ))
+    }
+
+    fn check_permission(&self) -> Result<(), Refused> {
+        let action = self.envelope.edit.action();
+        if may(self.role, action, self.is_own()) {
+            return Ok(());
+        }
+        Err(Refused::new(
+            RefusalCode::NotAllowed,
+            format!(
+                "As {} you may not do this; ask a coordinator.",
+                self.role.word()
+            ),
+        ))
+    }
+
+    /// Whether what the edit is about is the author's own.
+    #[expect(
+        clippy::wildcard_enum_match_arm,
+        reason = "only actions that the table grants as *own* are looked at here"
+    )]
+    fn is_own(&self) -> bool {
+        let claim_is_own = |of: Claimable, claim| {
+            let claims = match of {
+                Claimable::Task(task) => self.garden.task(task).map(|(_, task)| &task.claims),
+                Claimable::Turn(turn) => self.garden.turn(turn).map(|(_, turn)| &turn.claims),
+            };
+            claims
+                .and_then(|claims| claims.get(&claim))
+                .is_some_and(|claim| claim.member == self.author)
+        };
+        let season = self
+            .envelope
+            .document
+            .year()
+            .and_then(|year| self.garden.seasons.get(&year));
+        match &self.envelope.edit {
+            Edit::WriteNote {
+                of: NoteOf::Bed(bed),
+                ..
+            } => self
+                .garden
+                .beds
+                .get(bed)
+                .is_some_and(|bed| bed.is_held_by(self.author)),
+            Edit::ChangeTask { task, .. } => self
+                .garden
+                .task(*task)
+                .is_some_and(|(_, task)| task.made_by == self.author),
+            Edit::GiveBack { of, claim }
+            | Edit::HandOver { of, claim, .. }
+            | Edit::Done { of, claim, .. }
+            | Edit::NotDone { of, claim } => claim_is_own(*of, *claim),
+            Edit::StrikePicking { picking, .. } => season
+                .and_then(|season| season.pickings.get(picking))
+                .is_some_and(|picking| picking.member == self.author),
+            Edit::StrikeHours { hours, .. } => season
+                .and_then(|season| season.hours.get(hours))
+                .is_some_and(|hours| hours.member == self.author),
+            _other => false,
+        }
+    }
+
+    fn year(&self) -> i16 {
+        self.envelope.document.year().unwrap_or_default()
+    }
+
+    fn written_at(&self) -> Moment {
+        self.envelope.written_at
+    }
+
+    /// The bed must be there and not given up.
+    fn check_bed(&self, bed: BedId) -> Result<(), Refused> {
+        match self.garden.beds.get(&bed) {
+            None => Err(not_there("bed")),
+            Some(record) if record.ended_on.is_some() => {
+                Err(ended(&format!("Bed {}", record.label), "was given up"))
+            }
+            Some(_) => Ok(()),
+        }
+    }
+}
+
+#[expect(
+    clippy::unnecessary_wraps,
+    reason = "the last word of every judgement that stands"
+)]
+fn write(write: Write) -> Verdict {
+    Ok(Judged {
+        writes: vec![write],
+        told: None,
+    })
+}
+
+fn not_there(what: &str) -> Refused {
+    Refused::new(
+        RefusalCode::NotThere,
+        format!("There is no such {what} in this garden."),
+    )
+}
+
+fn already_there(what: &str) -> Refused {
+    Refused::new(
+        RefusalCode::AlreadyThere,
+        format!("There already is a {what} with this id."),
+    )
+}
+
+fn ended(what: &str, how: &str) -> Refused {
+    Refused::new(RefusalCode::Ended, format!("{what} {how} meanwhile."))
+}

@@ -1,0 +1,77 @@
+//! Why an edit does not stand: a stable code, and a sentence for its author.
+
+use serde::{Deserialize, Serialize};
+
+use crate::quantities::BadInput;
+
+/// A refused edit.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, thiserror::Error)]
+#[error("{message}")]
+pub struct Refused {
+    /// The kind of reason, stable for programs.
+    pub code: RefusalCode,
+    /// One sentence for the person.
+    pub message: String,
+}
+
+impl Refused {
+    /// A refusal with its sentence.
+    pub fn new(code: RefusalCode, message: impl Into<String>) -> Self {
+        Self {
+            code,
+            message: message.into(),
+        }
+    }
+}
+
+impl From<BadInput> for Refused {
+    fn from(bad: BadInput) -> Self {
+        Self::new(RefusalCode::BadInput, bad.to_string())
+    }
+}
+
+/// The kinds of reasons.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum RefusalCode {
+    /// A field is not of the form or size.
+    BadInput,
+    /// The edit was written by a newer program than the garden's service.
+    NewerVersion,
+    /// The edit is for another garden or another document than it says.
+    WrongPlace,
+    /// The author is no longer in the garden.
+    NotAMember,
+    /// The author's role does not allow it.
+    NotAllowed,
+    /// The device was revoked before the edit arrived.
+    DeviceRevoked,
+    /// The year is not open.
+    YearNotOpen,
+    /// What the edit is about does not exist.
+    NotThere,
+    /// What the edit is about was ended meanwhile: a bed given up, a task called off.
+    Ended,
+    /// A record with this id is already there.
+    AlreadyThere,
+    /// The author already has a claim on it.
+    AlreadyClaimed,
+    /// The claim was given back, or done, meanwhile.
+    ClaimGone,
+    /// A stand-by has no place yet, so it cannot be done.
+    OnStandBy,
+    /// There are more holders than the new number of places.
+    PlacesTaken,
+    /// It is closed, and what is closed does not change.
+    Closed,
+    /// The shares are no longer those that the coordinator saw.
+    SharesChanged,
+    /// The amounts cannot be shared out as they are.
+    CannotShare,
+    /// The garden would be left without a coordinator.
+    LastCoordinator,
+    /// The document was written by a newer program and is only shown.
+    ReadOnly,
+    /// The service failed while working on it; nothing was changed.
+    Failed,
+}

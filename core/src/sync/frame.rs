@@ -1,0 +1,239 @@
+//! The messages between a phone and the garden's service, and how large they may be.
+//!
+//! They are JSON text, one message a frame; the same frames go through a socket or, several at once, through a request.
+//! A phone says [`ClientFrame::Hello`] first; the service answers [`ServerFrame::Welcome`] and whatever the phone has not
+//! seen. Edits go up in order of writing and each gets one [`Answer`]; changes come down as an ordered log per document.
+
+use std::collections::BTreeMap;
+
+use base64::Engine as _;
+use base64::engine::general_purpose::STANDARD as BASE64;
+use serde::{Deserialize, Deserializer, Serialize, Serializer, de::Error as _};
+
+use crate::document::ids::{EditId, MemberId};
+use crate::document::stored::Heads;
+use crate::document::{DocumentName, Envelope, Role};
+use crate::policy::{Refused, Told};
+use crate::quantities::Moment;
+
+/// The version of the protocol that this program speaks.
+pub const PROTOCOL: u16 = 1;
+/// The longest frame that is taken from a phone, in bytes.
+pub const LONGEST_CLIENT_FRAME: usize = 64 * 1024;
+/// The most edits in one frame.
+pub const MOST_EDITS: usize = 200;
+/// The most bytes of edits that a phone puts into one frame, leaving room for what is around them.
+pub const MOST_EDIT_BYTES: usize = 48 * 1024;
+
+/// What a phone says.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(tag = "frame", rename_all = "snake_case")]
+pub enum ClientFrame {
+    /// The first word: what the phone already has.
+    Hello {
+        /// The version of the protocol it speaks.
+        protocol: u16,
+        /// The epoch its cursors belong to, if it has any.
+        #[serde(default)]
+        epoch: Option<String>,
+        /// How far it has read each document's log.
+        #[serde(default)]
+        cursors: BTreeMap<DocumentName, u64>,
+    },
+    /// Edits, in the order they were written. Each is an envelope as text, so that one that cannot be read does not take
+    /// the others with it.
+    Edits {
+        /// The envelopes.
+        edits: Vec<String>,
+    },
+    /// The phone's copy of a document does not match the heads; it wants the whole.
+    Again {
+        /// Which document.
+        document: DocumentName,
+    },
+    /// Are you there?
+    Ping,
+}
+
+/// What the garden's service says.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(tag = "frame", rename_all = "snake_case")]
+pub enum ServerFrame {
+    /// The answer to hello.
+    Welcome {
+        /// The version of the protocol it speaks.
+        protocol: u16,
+        /// The epoch of the data; it changes when the service was restored from a backup.
+        epoch: String,
+        /// The service's clock.
+        server_time: Moment,
+        /// Who the phone's person is in this garden.
+        member: MemberId,
+        /// What they may do.
+        role: Role,
+        /// The documents they may read, and how long each log is.
+        documents: BTreeMap<DocumentName, u64>,
+    },
+    /// Further changes of a document.
+    Changes {
+        /// Which document.
+        document: DocumentName,
+        /// The place of the first of them in the log; places count from 1.
+        first: u64,
+        /// The changes.
+        changes: Vec<Bytes>,
+        /// The document's heads after the last of them.
+        heads: Heads,
+    },
+    /// A whole document, in place of what the phone has.
+    Snapshot {
+        /// Which document.
+        document: DocumentName,
+        /// The place in the log that it reaches to.
+        sequence: u64,
+        /// The saved document.
+        bytes: Bytes,
+        /// Its heads.
+        heads: Heads,
+    },
+    /// Answers to edits.
+    Answers {
+        /// One for each edit, in the order they came.
+        answers: Vec<Answer>,
+    },
+    /// The phone may no longer read this document and is to forget it.
+    Withdrawn {
+        /// Which document.
+        document: DocumentName,
+    },
+    /// The service could not keep up with this connection or could not store just now: say hello again.
+    Resync,
+    /// The connection ends: the device was revoked, or its person left.
+    Revoked {
+        /// Why, for the person.
+        message: String,
+    },
+    /// The phone's program is too old, or said something that is no frame.
+    Wrong {
+        /// Why, in one sentence.
+        message: String,
+    },
+    /// I am here.
+    Pong,
+}
+
+/// The answer to one edit.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Answer {
+    /// Which edit.
+    pub edit: EditId,
+    /// What became of it.
+    pub verdict: Verdict,
+    /// Whether it had been answered before: the verdict is the earlier one.
+    #[serde(default)]
+    pub again: bool,
+}
+
+/// What became of an edit.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(tag = "verdict", rename_all = "snake_case")]
+pub enum Verdict {
+    /// It stands.
+    Accepted {
+        /// In which document.
+        document: DocumentName,
+        /// Its place in that document's log; none when everything already was as the edit wanted it.
+        #[serde(default)]
+        sequence: Option<u64>,
+        /// Something the author should be told.
+        #[serde(default)]
+        told: Option<Told>,
+    },
+    /// It does not stand.
+    Refused(Refused),
+}
+
+/// Bytes that travel as base64 text (RFC 4648).
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Bytes(pub Vec<u8>);
+
+impl Serialize for Bytes {
+    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        serializer.serialize_str(&BASE64.encode(&self.0))
+    }
+}
+
+impl<'de> Deserialize<'de> for Bytes {
+    fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
+        let text = String::deserialize(deserializer)?;
+        BASE64
+            .decode(text.as_bytes())
+            .map(Self)
+            .map_err(D::Error::custom)
+    }
+}
+
+impl ClientFrame {
+    /// Reads a frame from a phone; the error is one sentence.
+    pub fn read(text: &str) -> Result<Self, String> {
+        if text.len() > LONGEST_CLIENT_FRAME {
+            return Err(format!(
+                "frame: expected at most {LONGEST_CLIENT_FRAME} bytes, but {} came.",
+                text.len()
+            ));
+        }
+        let frame: Self = serde_json::from_str(text)
+            .map_err(|error| format!("frame: it cannot be read: {error}."))?;
+        match &frame {
+            Self::Edits { edits } if edits.len() > MOST_EDITS => Err(format!(
+                "frame: expected at most {MOST_EDITS} edits, but {} came.",
+                edits.len()
+            )),
+            Self::Edits { .. } | Self::Hello { .. } | Self::Again { .. } | Self::Ping => Ok(frame),
+        }
+    }
+
+    /// The frame as text.
+    pub fn write(&self) -> String {
+        // Every part of a frame has a JSON form (string keys, no floats), so writing one cannot fail.
+        serde_json::to_string(self).unwrap_or_default()
+    }
+
+    /// Frames for these envelopes, each within the limits, in order.
+    pub fn for_edits<'a>(envelopes: impl IntoIterator<Item = &'a Envelope>) -> Vec<Self> {
+        let mut frames = Vec::new();
+        let mut edits = Vec::new();
+        let mut bytes = 0;
+        for envelope in envelopes {
+            let text = envelope.write();
+            // Inside a frame the text is quoted once more, which can lengthen it.
+            let length = text.len() + text.len() / 8;
+            if !edits.is_empty() && (bytes + length > MOST_EDIT_BYTES || edits.len() == MOST_EDITS)
+            {
+                frames.push(Self::Edits {
+                    edits: std::mem::take(&mut edits),
+                });
+                bytes = 0;
+            }
+            bytes += length;
+            edits.push(text);
+        }
+        if !edits.is_empty() {
+            frames.push(Self::Edits { edits });
+        }
+        frames
+    }
+}
+
+impl ServerFrame {
+    /// Reads a frame from the service; the error is one sentence.
+    pub fn read(text: &str) -> Result<Self, String> {
+        serde_json::from_str(text).map_err(|error| format!("frame: it cannot be read: {error}."))
+    }
+
+    /// The frame as text.
+    pub fn write(&self) -> String {
+        // Every part of a frame has a JSON form (string keys, no floats), so writing one cannot fail.
+        serde_json::to_string(self).unwrap_or_default()
+    }
+}

@@ -1,0 +1,160 @@
+//! What a person must be told when the garden changed under them: nobody is bumped in silence.
+
+use serde::{Deserialize, Serialize};
+
+use crate::document::Garden;
+use crate::document::edit::Claimable;
+use crate::document::ids::{ClaimId, MemberId, OrderId};
+use crate::document::records::{ClaimState, Payer, Place, Role, Standing};
+use crate::quantities::Money;
+
+/// Something a person is told.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(tag = "notice", rename_all = "snake_case")]
+pub enum Notice {
+    /// Somebody else's claim arrived first; this one stands by.
+    StandsBy {
+        /// Of what.
+        of: Claimable,
+        /// How many steps from a place.
+        steps: usize,
+    },
+    /// A place came free, and the stand-by holds it now.
+    GotPlace {
+        /// Of what.
+        of: Claimable,
+    },
+    /// Somebody handed a place over to this person, or put them down for a turn.
+    PutDown {
+        /// Of what.
+        of: Claimable,
+    },
+    /// Somebody else gave this person's claim back or handed it on.
+    TakenOff {
+        /// Of what.
+        of: Claimable,
+        /// Which claim.
+        claim: ClaimId,
+    },
+    /// A task or turn this person had claimed was called off.
+    CalledOff {
+        /// Of what.
+        of: Claimable,
+    },
+    /// An order was closed, and this is the person's part.
+    OrderClosed {
+        /// Which order.
+        order: OrderId,
+        /// What they pay.
+        pays: Money,
+    },
+    /// Their role changed.
+    RoleChanged {
+        /// What it is now.
+        role: Role,
+    },
+}
+
+/// What a member must be told about the step from one picture to the next.
+pub fn notices(before: &Garden, after: &Garden, me: MemberId) -> Vec<Notice> {
+    // The first picture a phone gets is not news.
+    if before.profile.is_none() {
+        return Vec::new();
+    }
+    let mut told = Vec::new();
+    if let (Some(was), Some(is)) = (before.members.get(&me), after.members.get(&me))
+        && was.role != is.role
+    {
+        told.push(Notice::RoleChanged { role: is.role });
+    }
+    for (year, season) in &after.seasons {
+        let Some(old) = before.seasons.get(year) else {
+            continue;
+        };
+        for (id, task) in &season.tasks {
+            let was = old.tasks.get(id);
+            if was != Some(task) {
+                let called_off =
+                    task.ended_on.is_some() && was.is_some_and(|was| was.ended_on.is_none());
+                about_place(
+                    Claimable::Task(*id),
+                    was.map(|was| -> &dyn Place { was.as_ref() }),
+                    task.as_ref(),
+                    called_off,
+                    me,
+                    &mut told,
+                );
+            }
+        }
+        for (id, turn) in &season.turns {
+            let was = old.turns.get(id);
+            if was != Some(turn) {
+                let called_off =
+                    turn.ended_on.is_some() && was.is_some_and(|was| was.ended_on.is_none());
+                about_place(
+                    Claimable::Turn(*id),
+                    was.map(|was| -> &dyn Place { was.as_ref() }),
+                    turn.as_ref(),
+                    called_off,
+                    me,
+                    &mut told,
+                );
+            }
+        }
+    }
+    for (year, ledger) in &after.ledgers {
+        let Some(old) = before.ledgers.get(year) else {
+            continue;
+        };
+        for (id, order) in &ledger.orders {
+            let was_open = old
+                .orders
+                .get(id)
+                .is_some_and(|order| order.closed.is_none());
+            let share = order
+                .closed
+                .as_ref()
+                .and_then(|closed| closed.shares.get(&Payer::Member(me)));
+            if let (true, Some(share)) = (was_open, share) {
+                told.push(Notice::OrderClosed {
+                    order: *id,
+                    pays: share.pays,
+                });
+            }
+        }
+    }
+    told
+}
+
+fn about_place(
+    of: Claimable,
+    was: Option<&dyn Place>,
+    is: &dyn Place,
+    called_off: bool,
+    me: MemberId,
+    told: &mut Vec<Notice>,
+) {
+    let before = was
+        .and_then(|was| was.claim_of(me))
+        .map(|(claim, record, standing)| (claim, record.order, standing));
+    let after = is.claim_of(me);
+    match (before, after) {
+        (Some(_), Some(_)) if called_off => told.push(Notice::CalledOff { of }),
+        (Some((_, _, Standing::StandsBy(_))), Some((_, _, Standing::Holds))) => {
+            told.push(Notice::GotPlace { of });
+        }
+        (Some((claim, _, Standing::Holds | Standing::StandsBy(_))), None) => {
+            told.push(Notice::TakenOff { of, claim });
+        }
+        (None, Some((claim, record, _))) => {
+            // A claim that took over the order of one given back was handed over; one with a new turn was put down.
+            let handed = is.claims().iter().any(|(id, other)| {
+                *id != claim && other.order == record.order && other.state == ClaimState::GivenBack
+            });
+            if handed || was.is_none() {
+                told.push(Notice::PutDown { of });
+            }
+        }
+        _ => {}
+    }
+}
