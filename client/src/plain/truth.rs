@@ -27,6 +27,11 @@ pub struct Truth {
 }
 
 impl Truth {
+    /// Nothing is known yet: the phone's own storage is being read.
+    pub fn opening() -> Self {
+        Self::plain(TruthKind::NoSignal, "Opening what this phone has", "")
+    }
+
     /// All is in step, since this time of day.
     pub fn in_step(at: impl Into<String>) -> Self {
         Self::plain(TruthKind::InStep, "In step with the garden", at)

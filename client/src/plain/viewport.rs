@@ -67,6 +67,12 @@ impl Viewport {
         }
     }
 
+    /// All of another ground, on the same screen.
+    #[must_use]
+    pub fn over(self, extent: Extent) -> Self {
+        Self::fit(extent, self.screen)
+    }
+
     /// All of the ground again.
     #[must_use]
     pub fn fitted(self) -> Self {

@@ -1,0 +1,114 @@
+//! A short word about what was just done, with a way to undo it.
+
+use leptos::prelude::*;
+
+use crate::browser::{page, timer};
+
+/// How long a toast stays when it only tells.
+const TELLING_MILLIS: i32 = 6_000;
+/// How long a toast stays when something can be undone.
+const UNDO_MILLIS: i32 = 12_000;
+
+#[derive(Clone)]
+struct Toast {
+    id: usize,
+    words: String,
+    undo: Option<Callback<()>>,
+}
+
+/// Where toasts are said; any screen inside the frame has it with [`use_toasts`].
+#[derive(Clone, Copy, Default)]
+pub struct Toasts {
+    list: RwSignal<Vec<Toast>>,
+    said: RwSignal<usize>,
+}
+
+impl std::fmt::Debug for Toasts {
+    fn fmt(&self, out: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        out.debug_struct("Toasts")
+            .field("said", &self.said.get_untracked())
+            .finish_non_exhaustive()
+    }
+}
+
+impl Toasts {
+    /// Says that something was done.
+    pub fn say(self, words: impl Into<String>) {
+        self.add(words.into(), None);
+    }
+
+    /// Says that something was done, and offers to undo it.
+    pub fn say_with_undo(self, words: impl Into<String>, undo: impl Fn() + Send + Sync + 'static) {
+        self.add(words.into(), Some(Callback::new(move |()| undo())));
+    }
+
+    fn add(self, words: String, undo: Option<Callback<()>>) {
+        let id = self.said.get_untracked();
+        self.said.set(id + 1);
+        self.list.update(|list| {
+            // Of three at once the oldest goes: a pile of them hides the page.
+            if list.len() >= 2 {
+                list.remove(0);
+            }
+            list.push(Toast { id, words, undo });
+        });
+    }
+
+    fn take_away(self, id: usize) {
+        self.list.update(|list| list.retain(|toast| toast.id != id));
+    }
+}
+
+/// The place to say toasts. Outside the frame it says them to nobody.
+pub fn use_toasts() -> Toasts {
+    use_context::<Toasts>().unwrap_or_default()
+}
+
+/// Where toasts show; part of the frame.
+#[component]
+pub fn ToastShelf() -> impl IntoView {
+    let toasts = use_toasts();
+    view! {
+        <div class="toasts" role="status" aria-live="polite">
+            <For each=move || toasts.list.get() key=|toast| toast.id let:toast>
+                <OneToast toast=toast />
+            </For>
+        </div>
+    }
+}
+
+// It goes by itself, but never while somebody has a finger, the mouse or the focus on it.
+#[component]
+fn OneToast(toast: Toast) -> impl IntoView {
+    let toasts = use_toasts();
+    let Toast { id, words, undo } = toast;
+    let millis = if undo.is_some() {
+        UNDO_MILLIS
+    } else {
+        TELLING_MILLIS
+    };
+    let clock = StoredValue::new_local(None::<timer::Timer>);
+    let start = move || match timer::after(millis, move || toasts.take_away(id)) {
+        Ok(running) => clock.set_value(Some(running)),
+        Err(trouble) => page::note(&trouble.to_string()),
+    };
+    let pause = move || clock.set_value(None);
+    start();
+    let undo = undo.map(|undo| {
+        let press = move |_| {
+            toasts.take_away(id);
+            undo.run(());
+        };
+        view! { <button type="button" class="act" on:click=press>"Undo"</button> }
+    });
+    view! {
+        <div
+            class="toast" on:focusin=move |_| pause() on:focusout=move |_| start() on:pointerenter=move |_| pause()
+            on:pointerleave=move |_| start()
+        >
+            <span>{words}</span>
+            {undo}
+            <button type="button" class="act" aria-label="Close this word" on:click=move |_| toasts.take_away(id)>"×"</button>
+        </div>
+    }
+}
