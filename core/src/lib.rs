@@ -6,12 +6,14 @@
 //! 2. [`geometry`]: outlines and lines of the ground.
 //! 3. [`reckoning`] and [`shares`]: the trade's arithmetic, pure functions that show their working.
 //! 4. [`document`]: the records of a garden, how they stand in Automerge, and `Edit`, the only way to change them.
-//! 5. [`policy`]: who may make which edit, and whether it still holds.
-//! 6. [`sync`]: one connection as a machine: events in, effects out.
+//! 5. [`exchange`]: the ground from other programs and back.
+//! 6. [`policy`]: who may make which edit, and whether it still holds.
+//! 7. [`sync`]: one connection as a machine: events in, effects out.
 //!
 //! This crate reads no clock, no random source, no file and no environment: times and ids are handed in.
 
 pub mod document;
+pub mod exchange;
 pub mod geometry;
 pub mod policy;
 pub mod quantities;

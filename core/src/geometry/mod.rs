@@ -26,6 +26,7 @@ mod tests;
 pub use line::{Line, Run};
 pub use outline::Outline;
 pub use point::{Bounds, FARTHEST, Point, Turn};
+pub(crate) use point::{approximate, whole};
 
 /// The most corners that one outline or line may have, holes included.
 pub const MOST_CORNERS: usize = 500;

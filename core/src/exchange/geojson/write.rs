@@ -1,0 +1,83 @@
+//! GeoJSON out.
+
+use geojson::{
+    Feature, FeatureCollection, Geometry, GeometryValue, JsonObject, JsonValue, Position,
+};
+use serde_json::json;
+
+use super::super::found::{FoundGround, FoundKind};
+use super::{COORDINATE_SYSTEM, LOCAL_METRES};
+use crate::geometry::{Outline, Point, approximate};
+
+/// Writes a ground as GeoJSON in metres on its own plane, which [`read`](super::read) reads back equal.
+pub fn write(ground: &FoundGround) -> String {
+    let beds = ground.beds.iter().map(|bed| {
+        let kind = match bed.kind {
+            FoundKind::Bed => "bed",
+            FoundKind::Structure => "structure",
+        };
+        let holders: Vec<JsonValue> = bed
+            .holders
+            .iter()
+            .map(|(name, parts)| json!({ "name": name, "parts": parts }))
+            .collect();
+        let mut feature = feature(
+            GeometryValue::Polygon {
+                coordinates: rings(&bed.outline),
+            },
+            kind,
+            &bed.label,
+            bed.note.as_deref(),
+        );
+        if !holders.is_empty() {
+            feature.set_property("holders", holders);
+        }
+        feature
+    });
+    let fences = ground.fences.iter().map(|fence| {
+        let coordinates = fence.line.points().iter().map(position).collect();
+        feature(
+            GeometryValue::LineString { coordinates },
+            "fence_line",
+            &fence.label,
+            fence.note.as_deref(),
+        )
+    });
+    let mut collection = FeatureCollection::new(beds.chain(fences));
+    collection.foreign_members = Some(JsonObject::from_iter([(
+        COORDINATE_SYSTEM.to_owned(),
+        LOCAL_METRES.into(),
+    )]));
+    collection.to_string()
+}
+
+fn feature(value: GeometryValue, kind: &str, label: &str, note: Option<&str>) -> Feature {
+    let mut feature = Feature::from(Geometry::new(value));
+    feature.set_property("kind", kind);
+    feature.set_property("label", label);
+    if let Some(note) = note {
+        feature.set_property("note", note);
+    }
+    feature
+}
+
+/// The rings as RFC 7946 wants them: the outer against the clock, holes with it, the first position repeated at the end.
+fn rings(outline: &Outline) -> Vec<Vec<Position>> {
+    let closed = |corners: &[Point]| {
+        corners
+            .iter()
+            .chain(corners.first())
+            .map(position)
+            .collect()
+    };
+    std::iter::once(outline.corners())
+        .chain(outline.holes())
+        .map(closed)
+        .collect()
+}
+
+/// In metres; a millimetre count within reach divides and multiplies back exactly after rounding.
+fn position(point: &Point) -> Position {
+    let metres = |millimetres: i64| approximate(i128::from(millimetres)) / 1_000.0;
+    Position::from([metres(point.x.mm()), metres(point.y.mm())])
+}
