@@ -100,6 +100,8 @@ impl Day {
     }
 }
 
+/// Milliseconds from one midnight to the next.
+const MILLIS_PER_DAY: i64 = 24 * 60 * 60 * 1_000;
 /// The first day that can be written with four digits.
 const FIRST_DAY: Date = jiff::civil::date(0, 1, 1);
 
@@ -184,6 +186,11 @@ impl Moment {
         self.0
     }
 
+    /// The day it falls on in UTC, where no place on the clock is known.
+    pub fn day_in_utc(self) -> Day {
+        Day(jiff::civil::date(1970, 1, 1)).plus_days(self.0.div_euclid(MILLIS_PER_DAY))
+    }
+
     /// So much later, or earlier for a negative count.
     #[must_use]
     pub const fn plus_millis(self, millis: i64) -> Self {
@@ -243,6 +250,14 @@ mod tests {
             day("2026-03-14")
         );
         assert!(serde_json::from_str::<Day>("\"soon\"").is_err());
+    }
+
+    #[test]
+    fn a_moment_before_1970_lies_in_the_day_before() {
+        assert_eq!(Moment::from_millis(0).day_in_utc(), day("1970-01-01"));
+        assert_eq!(Moment::from_millis(-1).day_in_utc(), day("1969-12-31"));
+        assert_eq!(Moment::from_millis(951_782_400_000).day_in_utc(), day("2000-02-29"));
+        assert_eq!(Moment::from_millis(i64::MAX).day_in_utc(), day("9999-12-31"));
     }
 
     proptest! {
