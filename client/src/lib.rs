@@ -3,6 +3,7 @@
 //! - [`plain`]: what the screens and the browser need worked out, without either; tested natively.
 //! - `browser`: the clock, chance, storage, socket and page. The only folder that names `web_sys` and `js_sys`.
 //! - `parts`: the pieces every screen is made of. They draw and hold no rule; `parts_page` shows each in use.
+//! - `state`: the one store behind all screens: the garden comes out, edits go in.
 //! - `app`: the table of addresses and the frame around the screens.
 //!
 //! All but `plain` exist for the browser only.
@@ -17,6 +18,8 @@ pub mod browser;
 pub mod parts;
 #[cfg(all(target_arch = "wasm32", any(debug_assertions, feature = "parts")))]
 pub mod parts_page;
+#[cfg(target_arch = "wasm32")]
+pub mod state;
 
 #[cfg(target_arch = "wasm32")]
 pub use app::start;

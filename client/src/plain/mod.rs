@@ -4,6 +4,7 @@ pub mod drawing;
 pub mod memory_rows;
 pub mod qr;
 pub mod scale_bar;
+pub mod subjects;
 pub mod trouble;
 pub mod truth;
 pub mod vault;

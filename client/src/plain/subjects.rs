@@ -1,0 +1,60 @@
+//! Which records an edit is about, so that a line on the screen can say that something of it still waits.
+
+use selion_core::document::Edit;
+use selion_core::document::edit::{Claimable, NoteOf};
+
+/// The ids, as text, of the records that the edit is about.
+pub fn subjects(edit: &Edit) -> Vec<String> {
+    match edit {
+        Edit::ChangeProfile { .. } | Edit::OpenYear { .. } => vec!["garden".to_owned()],
+        Edit::AddMember { member, .. } | Edit::ChangeMember { member, .. } => {
+            vec![member.to_string()]
+        }
+        Edit::AddBed { bed, .. }
+        | Edit::ChangeBed { bed, .. }
+        | Edit::WriteNote {
+            of: NoteOf::Bed(bed),
+            ..
+        } => {
+            vec![bed.to_string()]
+        }
+        Edit::AddStructure { structure, .. } | Edit::EndStructure { structure, .. } => {
+            vec![structure.to_string()]
+        }
+        Edit::AddFenceLine { fence, .. } | Edit::EndFenceLine { fence, .. } => {
+            vec![fence.to_string()]
+        }
+        Edit::AddTask { task, .. }
+        | Edit::ChangeTask { task, .. }
+        | Edit::WriteNote {
+            of: NoteOf::Task(task),
+            ..
+        } => {
+            vec![task.to_string()]
+        }
+        Edit::Claim { of, .. }
+        | Edit::GiveBack { of, .. }
+        | Edit::HandOver { of, .. }
+        | Edit::Done { of, .. }
+        | Edit::NotDone { of, .. } => vec![match of {
+            Claimable::Task(task) => task.to_string(),
+            Claimable::Turn(turn) => turn.to_string(),
+        }],
+        Edit::AddTurns { turns } => turns.iter().map(|new| new.turn.to_string()).collect(),
+        Edit::EndTurn { turn, .. } => vec![turn.to_string()],
+        Edit::LogPicking { picking, .. } | Edit::StrikePicking { picking, .. } => {
+            vec![picking.to_string()]
+        }
+        Edit::AddJob { job, .. } | Edit::ChangeJob { job, .. } | Edit::CloseJob { job, .. } => {
+            vec![job.to_string()]
+        }
+        Edit::LogHours { hours, job, .. } => vec![hours.to_string(), job.to_string()],
+        Edit::StrikeHours { hours, .. } => vec![hours.to_string()],
+        Edit::AddOrder { order, .. }
+        | Edit::ChangeOrder { order, .. }
+        | Edit::CloseOrder { order, .. } => {
+            vec![order.to_string()]
+        }
+        Edit::AddEntry { entry, .. } | Edit::ReverseEntry { entry, .. } => vec![entry.to_string()],
+    }
+}
