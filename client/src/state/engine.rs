@@ -270,7 +270,7 @@ impl Engine {
             if !open.owns.get() {
                 return;
             }
-            let chance = chance::bytes().map(u32::from_le_bytes).unwrap_or(0);
+            let chance = chance::bytes().map_or(0, u32::from_le_bytes);
             let OpenGarden { copy, session, .. } = open;
             session.handle(copy, clock::now(), chance, event)
         };

@@ -149,7 +149,7 @@ impl Book {
     }
 
     /// Whether an edit that is about this record still waits on this phone.
-    pub fn waits(self, record: impl ToString) -> bool {
+    pub fn waits(self, record: &impl ToString) -> bool {
         self.waiting.read().contains(&record.to_string())
     }
 
@@ -206,7 +206,7 @@ impl Book {
 
     /// Asks for the signal now instead of waiting for the next try.
     pub fn try_now(self) {
-        let _closed = self.with_engine(|engine| engine.wake());
+        let _closed = self.with_engine(Engine::wake);
     }
 
     /// What this phone still holds of edits, as JSON: the way out when a device was revoked.
