@@ -4,8 +4,13 @@
     reason = "a command-line tool tells its user what it does"
 )]
 
+mod check;
+mod command_line;
 mod debian_rust;
+mod helpers;
+mod measure;
 mod packages;
+mod program;
 mod setup;
 mod toolchain;
 mod tools;
@@ -14,21 +19,12 @@ mod web;
 use std::process::ExitCode;
 
 use anyhow::Result;
-use lexopt::prelude::*;
 
-use setup::Readiness;
+use command_line::Task;
 use tools::Places;
-use web::Purpose;
-
-const HELP: &str = "\
-Usage: cargo xtask TASK
-
-  setup            get what this machine lacks for building (with --check: for all checks as well)
-  web [--dev]      build the client for the browser; --dev: quickly, for the person changing it
-";
 
 fn main() -> ExitCode {
-    match task() {
+    match run() {
         Ok(()) => ExitCode::SUCCESS,
         Err(trouble) => {
             tools::say(format!("{trouble:#}"));
@@ -37,29 +33,23 @@ fn main() -> ExitCode {
     }
 }
 
-fn task() -> Result<()> {
-    let mut arguments = lexopt::Parser::from_env();
+fn run() -> Result<()> {
+    let task = Task::read(std::env::args_os().skip(1))?;
     let places = Places::find()?;
-    match arguments.next()? {
-        Some(Value(task)) if task == "web" => {
-            let mut purpose = Purpose::Release;
-            while let Some(argument) = arguments.next()? {
-                if argument != Long("dev") {
-                    return Err(argument.unexpected().into());
-                }
-                purpose = Purpose::Development;
-            }
-            let toolchain = setup::set_up(&places, Readiness::Build)?;
-            let dist = web::build(&places, toolchain, purpose)?;
-            for (path, size) in web::first_load(&dist)? {
-                tools::say(format!("{size:>9}  {}", path.display()));
-            }
+    match task {
+        Task::Help => {
+            println!("{}", command_line::HELP);
             Ok(())
         }
-        Some(other) => Err(other.unexpected().into()),
-        None => {
-            println!("{HELP}");
-            Ok(())
+        Task::Setup(readiness) => setup::set_up(&places, readiness).map(drop),
+        Task::Web(purpose) => {
+            let toolchain = setup::set_up(&places, setup::Readiness::Build)?;
+            web::build(&places, toolchain, purpose).map(drop)
         }
+        Task::Run { port, data } => program::demonstrate(&places, port, data),
+        Task::Check(selection) => check::check(&places, &selection),
+        Task::Bench => measure::bench(&places),
+        Task::Soak { seeds, first } => measure::soak(&places, seeds, first),
+        Task::Pack => program::pack(&places),
     }
 }

@@ -27,7 +27,7 @@ pub(super) fn beside(path: &Path, content: &[u8]) -> Result<()> {
 }
 
 /// What a browser that speaks brotli loads on its first visit: each file with its bytes.
-pub(crate) fn first_load(dist: &Path) -> Result<Vec<(PathBuf, u64)>> {
+pub(super) fn first_load(dist: &Path) -> Result<Vec<(PathBuf, u64)>> {
     files_below(dist, &[PathBuf::new()])?
         .into_iter()
         .filter(|path| !has_extension(path, &["br", "gz"]))

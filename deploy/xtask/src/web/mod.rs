@@ -32,8 +32,6 @@ use wasm_bindgen_cli_support::Bindgen;
 use crate::toolchain::WasmToolchain;
 use crate::tools::{Places, on_path, output_of, run, say};
 
-pub(crate) use compress::first_load;
-
 /// For whom the client is built.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(crate) enum Purpose {
@@ -105,6 +103,17 @@ pub(crate) fn build(
     fs::write(&stamp, inputs).with_context(|| format!("{} cannot be written", stamp.display()))?;
     say(format!("web: {} files in {}", files.len(), dist.display()));
     Ok(dist)
+}
+
+/// Prints what a first visit loads, file by file, and gives the sum in bytes.
+pub(crate) fn tell_first_load(dist: &Path) -> Result<u64> {
+    let mut total = 0;
+    for (path, size) in compress::first_load(dist)? {
+        say(format!("{size:>9}  {}", path.display()));
+        total += size;
+    }
+    say(format!("{total:>9}  bytes at a first visit"));
+    Ok(total)
 }
 
 /// Compiles the client and gives the path of the program as the compiler left it.
