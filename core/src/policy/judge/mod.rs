@@ -191,20 +191,21 @@ impl Case<'_> {
         reason = "only actions that the table grants as *own* are looked at here"
     )]
     fn is_own(&self) -> bool {
-        let claim_is_own = |of: Claimable, claim| {
-            let claims = match of {
-                Claimable::Task(task) => self.garden.task(task).map(|(_, task)| &task.claims),
-                Claimable::Turn(turn) => self.garden.turn(turn).map(|(_, turn)| &turn.claims),
-            };
-            claims
-                .and_then(|claims| claims.get(&claim))
-                .is_some_and(|claim| claim.member == self.author)
-        };
+        // Only the edit's own year counts: what carries the same id in another year says nothing about this one.
         let season = self
             .envelope
             .document
             .year()
             .and_then(|year| self.garden.seasons.get(&year));
+        let claim_is_own = |of: Claimable, claim| {
+            let claims = season.and_then(|season| match of {
+                Claimable::Task(task) => season.tasks.get(&task).map(|task| &task.claims),
+                Claimable::Turn(turn) => season.turns.get(&turn).map(|turn| &turn.claims),
+            });
+            claims
+                .and_then(|claims| claims.get(&claim))
+                .is_some_and(|claim| claim.member == self.author)
+        };
         match &self.envelope.edit {
             Edit::WriteNote {
                 of: NoteOf::Bed(bed),
@@ -214,10 +215,9 @@ impl Case<'_> {
                 .beds
                 .get(bed)
                 .is_some_and(|bed| bed.is_held_by(self.author)),
-            Edit::ChangeTask { task, .. } => self
-                .garden
-                .task(*task)
-                .is_some_and(|(_, task)| task.made_by == self.author),
+            Edit::ChangeTask { task, .. } => season
+                .and_then(|season| season.tasks.get(task))
+                .is_some_and(|task| task.made_by == self.author),
             Edit::GiveBack { of, claim }
             | Edit::HandOver { of, claim, .. }
             | Edit::Done { of, claim, .. }
