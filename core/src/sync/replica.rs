@@ -219,11 +219,13 @@ impl Replica {
     /// Forgets a document and what the picture shows of it.
     pub fn forget(&mut self, name: DocumentName) {
         self.documents.remove(&name);
+        self.garden.read_only.remove(&name);
         match name {
             DocumentName::Ground => {
                 self.garden = Garden {
                     seasons: std::mem::take(&mut self.garden.seasons),
                     ledgers: std::mem::take(&mut self.garden.ledgers),
+                    read_only: std::mem::take(&mut self.garden.read_only),
                     ..Garden::default()
                 }
             }
