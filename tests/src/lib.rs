@@ -1,1 +1,8 @@
-//! Checks of the whole.
+//! Checks of the whole: the permissions, what was stored by earlier versions, simulated phones and the real service.
+
+#[cfg(test)]
+mod permissions;
+#[cfg(test)]
+mod small_garden;
+#[cfg(test)]
+mod stored_samples;
