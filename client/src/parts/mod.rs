@@ -41,7 +41,7 @@ pub use frame::{Frame, PageHead};
 pub use lines::{Heading, Line, Lines};
 pub use note::{Note, NoteKind};
 pub use places::Places;
-pub use plan::{Plan, PlanScale, use_plan_scale};
+pub use plan::Plan;
 pub use plan_marks::{Plate, Remark, TitleBlock};
 pub use qr::Qr;
 pub use sheet::Sheet;

@@ -20,18 +20,10 @@ const LEAST_SQUARE: f64 = 22.0;
 /// A screen to begin with, until the real one has been measured.
 const FIRST_SCREEN: (f64, f64) = (390.0, 468.0);
 
-/// What one pixel of the plan shows, in millimetres; marks that keep their size on the screen are drawn with it.
-#[derive(Clone, Copy, Debug)]
-pub struct PlanScale(pub Memo<f64>);
-
-/// The scale of the plan around this part; outside a plan, 1 pixel is 1 millimetre.
-pub fn use_plan_scale() -> Signal<f64> {
-    use_context::<PlanScale>().map_or_else(|| Signal::stored(1.0), |scale| scale.0.into())
-}
-
 /// A plan. Its children are SVG, drawn in millimetres as [`crate::plain::drawing`] lays them out: x to the east, y down
 /// to the south. Shapes take their look from the classes `bed`, `outline`, `row-line`, `fence`, `post` and `structure`;
-/// what stands in a bed is shown with `fill` set to one of the hatches.
+/// what stands in a bed is shown with `fill` set to one of the hatches. Inside a group of class `pinned` one unit is one
+/// pixel, however closely the plan is looked at.
 ///
 /// While all of the ground is seen, one finger scrolls the page as everywhere; looked at more closely, it moves the plan.
 /// A list beside the plan must say the same, since a drawing cannot be read out.
@@ -58,7 +50,6 @@ pub fn Plan(
         viewport.update(|view| *view = view.over(ground));
     });
     let scale = Memo::new(move |_| viewport.read().mm_per_pixel());
-    provide_context(PlanScale(scale));
     let svg = NodeRef::<Svg>::new();
     follow_hands_and_size(svg, viewport);
     let is_near = Memo::new(move |_| viewport.read().is_near());
@@ -71,16 +62,19 @@ pub fn Plan(
                 role="group"
                 aria-label=move || label.get()
                 aria-roledescription="plan"
+                style:--mm-per-pixel=move || format!("{:.3}", scale.get())
                 tabindex="0"
                 on:keydown=move |event| turn_key(&event, viewport)
             >
-                <Hatches />
+                <Hatches scale=scale />
                 <path class="grid" d=move || grid(viewport.get(), units.get()) />
                 {children()}
             </svg>
             <NorthMark turned=north />
-            <ScaleBarMark scale=scale units=units />
-            <Zooms viewport=viewport />
+            <div class="legend">
+                <ScaleBarMark scale=scale units=units />
+                <Zooms viewport=viewport />
+            </div>
         </div>
     }
 }
@@ -89,24 +83,27 @@ pub fn Plan(
 fn Zooms(viewport: RwSignal<Viewport>) -> impl IntoView {
     let zoom = move |factor| viewport.update(|view| *view = view.zoomed_in_place(factor));
     view! {
-        <div class="zooms">
-            <button type="button" class="act" aria-label="Closer" on:click=move |_| zoom(STEP)>
-                "+"
+        <Show when=move || viewport.read().is_near()>
+            <button
+                type="button"
+                class="act fit"
+                aria-label="Show all of the ground"
+                on:click=move |_| viewport.update(|view| *view = view.fitted())
+            >
+                "All"
             </button>
-            <button type="button" class="act" aria-label="Farther" on:click=move |_| zoom(1.0 / STEP)>
-                "−"
-            </button>
-            <Show when=move || viewport.read().is_near()>
-                <button
-                    type="button"
-                    class="act fit"
-                    aria-label="Show all of the ground"
-                    on:click=move |_| viewport.update(|view| *view = view.fitted())
-                >
-                    "All"
-                </button>
-            </Show>
-        </div>
+        </Show>
+        <button
+            type="button"
+            class="act"
+            aria-label="Farther"
+            on:click=move |_| zoom(1.0 / STEP)
+        >
+            "−"
+        </button>
+        <button type="button" class="act" aria-label="Closer" on:click=move |_| zoom(STEP)>
+            "+"
+        </button>
     }
 }
 

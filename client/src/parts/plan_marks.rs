@@ -3,7 +3,6 @@
 use leptos::prelude::*;
 use selion_core::quantities::Units;
 
-use super::use_plan_scale;
 use crate::plain::scale_bar;
 
 /// A short label on a plate, such as a bed's; it keeps its size on the screen.
@@ -16,14 +15,15 @@ pub fn Plate(
     #[prop(into)]
     text: Signal<String>,
 ) -> impl IntoView {
-    let scale = use_plan_scale();
     let width = move || 12.0 + 9.5 * letters(&text.read());
     view! {
-        <g class="plate" transform=move || pinned(at.get(), scale.get())>
-            <rect x=move || -width() / 2.0 y="-11" width=width height="22" />
-            <text font-size="15" y="1">
-                {move || text.get()}
-            </text>
+        <g transform=move || set_at(at.get())>
+            <g class="plate pinned">
+                <rect x=move || -width() / 2.0 y="-11" width=width height="22" />
+                <text font-size="15" y="1">
+                    {move || text.get()}
+                </text>
+            </g>
         </g>
     }
 }
@@ -38,10 +38,9 @@ pub fn Remark(
     #[prop(into)]
     text: Signal<String>,
 ) -> impl IntoView {
-    let scale = use_plan_scale();
     view! {
-        <g transform=move || pinned(at.get(), scale.get())>
-            <text class="remark" font-size="12">
+        <g transform=move || set_at(at.get())>
+            <text class="remark pinned" font-size="12">
                 {move || text.get()}
             </text>
         </g>
@@ -71,8 +70,10 @@ pub fn TitleBlock(
 
 /// What stands in a bed, as a pattern: `fill="url(#hatch-cover)"` and so on. Patterns keep their size on the screen.
 #[component]
-pub(super) fn Hatches() -> impl IntoView {
-    let scale = use_plan_scale();
+pub(super) fn Hatches(
+    /// Millimetres of ground to a pixel.
+    scale: Memo<f64>,
+) -> impl IntoView {
     let plain = move || format!("scale({:.3})", scale.get());
     let slanted = move || format!("scale({:.3}) rotate(45)", scale.get());
     view! {
@@ -126,7 +127,7 @@ pub(super) fn ScaleBarMark(
         let said = format!("The scale bar is {} long", bar.end);
         let middle = (length > 80.0).then_some(bar.middle);
         Some(view! {
-            <svg class="over scale-bar" viewBox=edge role="img" aria-label=said>
+            <svg class="scale-bar" viewBox=edge role="img" aria-label=said>
                 <path d=ticks />
                 <text x="-3" y="15">
                     "0"
@@ -142,12 +143,8 @@ pub(super) fn ScaleBarMark(
     }
 }
 
-// Inside the group one unit is one pixel, whatever the plan's scale.
-fn pinned(at: (f64, f64), mm_per_pixel: f64) -> String {
-    format!(
-        "translate({:.0} {:.0}) scale({mm_per_pixel:.3})",
-        at.0, at.1
-    )
+fn set_at((x, y): (f64, f64)) -> String {
+    format!("translate({x:.0} {y:.0})")
 }
 
 fn letters(text: &str) -> f64 {

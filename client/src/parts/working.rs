@@ -77,7 +77,7 @@ pub fn Working(
             <p>{move || of.get().source}</p>
         </details>
         <Show when=move || !of.read().cautions.is_empty()>
-            <ul class="note wait cautions" aria-label="Be careful" role="list">
+            <ul class="note wait" aria-label="Be careful" role="list">
                 {cautions}
             </ul>
         </Show>
