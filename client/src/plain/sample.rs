@@ -1,0 +1,142 @@
+//! A very small invented garden for the tests of this folder.
+
+use std::collections::BTreeMap;
+use std::sync::Arc;
+
+use selion_core::document::ids::{BedId, ClaimId, MemberId, TaskId, TurnId};
+use selion_core::document::records::{Bed, Claim, ClaimState, Member, Profile, Role, Task, Turn};
+use selion_core::document::{Garden, Season};
+use selion_core::geometry::{Outline, Point};
+use selion_core::quantities::{Currency, Day, Length, Minutes, Moment, Units};
+
+const NOW: Moment = Moment::from_millis(1_000);
+
+pub(super) fn day(text: &str) -> Day {
+    Day::parse(text).unwrap()
+}
+
+pub(super) fn member(number: u8) -> MemberId {
+    MemberId::fresh(NOW, [number; 10])
+}
+
+pub(super) fn bed(number: u8) -> BedId {
+    BedId::fresh(NOW, [number; 10])
+}
+
+pub(super) fn task(number: u8) -> TaskId {
+    TaskId::fresh(NOW, [number; 10])
+}
+
+pub(super) fn turn(number: u8) -> TurnId {
+    TurnId::fresh(NOW, [number; 10])
+}
+
+pub(super) fn claim(number: u8) -> ClaimId {
+    ClaimId::fresh(NOW, [number; 10])
+}
+
+/// Sorrel Bank with Ines (1) and Tomasz (2), the beds A2 (1) and C4 (2), and an empty season 2026.
+pub(super) fn garden() -> Garden {
+    let profile = Profile {
+        name: "Sorrel Bank".into(),
+        units: Units::UsCustomary,
+        currency: Currency::new("USD").unwrap(),
+        time_zone: "UTC".into(),
+        north_degrees: 0,
+        years: BTreeMap::from([("2026".to_owned(), true)]),
+    };
+    let mut garden = Garden {
+        profile: Some(Arc::new(profile)),
+        ..Garden::default()
+    };
+    for (number, name) in [(1, "Ines"), (2, "Tomasz")] {
+        let record = Member {
+            name: name.into(),
+            role: Role::Member,
+            ended_on: None,
+        };
+        garden.members.insert(member(number), Arc::new(record));
+    }
+    for (number, label) in [(1, "A2"), (2, "C4")] {
+        let (width, depth) = (Length::from_mm(1_000), Length::from_mm(3_000));
+        let record = Bed {
+            label: label.into(),
+            outline: Outline::rectangle(Point::default(), width, depth).unwrap(),
+            holders: BTreeMap::from([(member(number), 1)]),
+            note: String::new(),
+            ended_on: None,
+        };
+        garden.beds.insert(bed(number), Arc::new(record));
+    }
+    garden.seasons.insert(2026, Season::default());
+    garden
+}
+
+/// A task on C4 for one person.
+pub(super) fn hoe() -> Task {
+    Task {
+        title: "Hoe between the bean rows".into(),
+        bed: Some(bed(2)),
+        day: None,
+        places: 1,
+        minutes: Minutes::new(30),
+        job: None,
+        note: String::new(),
+        made_by: member(2),
+        claims: BTreeMap::new(),
+        ended_on: None,
+    }
+}
+
+/// A turn on A2.
+pub(super) fn pick(on: &str) -> Turn {
+    Turn {
+        bed: bed(1),
+        day: day(on),
+        claims: BTreeMap::new(),
+        ended_on: None,
+    }
+}
+
+/// A standing claim, the so-many-th to arrive.
+pub(super) fn by(member: MemberId, order: i64) -> Claim {
+    Claim {
+        member,
+        order,
+        at: NOW,
+        state: ClaimState::Standing,
+        minutes: Minutes::ZERO,
+        done_on: None,
+        word: String::new(),
+    }
+}
+
+/// The same claim, done on a day.
+pub(super) fn done(claim: Claim, on: &str, minutes: i64) -> Claim {
+    Claim {
+        state: ClaimState::Done,
+        done_on: Some(day(on)),
+        minutes: Minutes::new(minutes),
+        ..claim
+    }
+}
+
+/// The garden with these tasks, numbered from 1.
+pub(super) fn with_tasks(tasks: impl IntoIterator<Item = Task>) -> Garden {
+    let mut garden = garden();
+    let season = garden.seasons.get_mut(&2026).unwrap();
+    for (number, record) in (1..).zip(tasks) {
+        season.tasks.insert(task(number), Arc::new(record));
+    }
+    garden
+}
+
+/// The garden with these turns, numbered from 1.
+pub(super) fn with_turns(turns: impl IntoIterator<Item = Turn>) -> Garden {
+    let mut garden = garden();
+    let season = garden.seasons.get_mut(&2026).unwrap();
+    for (number, record) in (1..).zip(turns) {
+        season.turns.insert(turn(number), Arc::new(record));
+    }
+    garden
+}

@@ -1,0 +1,67 @@
+//! Why a button is grey: the table of permissions in a sentence.
+
+use selion_core::document::Role;
+use selion_core::policy::{Action, Grant, grant};
+
+/// Who may do this instead: `Only a coordinator can put up picking turns and call them off.`
+pub fn forbidden(action: Action) -> String {
+    let always: Vec<String> = Role::ALL
+        .into_iter()
+        .filter(|role| grant(*role, action) == Grant::Yes)
+        .map(|role| format!("a {}", role.word()))
+        .collect();
+    let own = whose(action).map(|whose| format!(", or whoever {whose},"));
+    format!(
+        "Only {}{} can {}.",
+        always.join(" or "),
+        own.unwrap_or_default(),
+        verb(action)
+    )
+}
+
+/// What is done, as it stands behind "can".
+fn verb(action: Action) -> &'static str {
+    match action {
+        Action::KeepGarden => "change the garden's profile",
+        Action::KeepPeople => "change people and roles",
+        Action::KeepGround => "draw and change the ground",
+        Action::NoteBed => "write the note of a bed",
+        Action::AddTask => "put up a task",
+        Action::ChangeTask => "change a task",
+        Action::NoteTask => "write the note of a task",
+        Action::Claim => "claim",
+        Action::KeepClaim => "give back, hand over or finish a claim",
+        Action::KeepTurns => "put up picking turns and call them off",
+        Action::LogPicking => "write down what was picked",
+        Action::StrikePicking => "strike a picking out",
+        Action::KeepJobs => "put up and change a shared job",
+        Action::LogHours => "write down hours",
+        Action::StrikeHours => "strike hours out",
+        Action::SeeLedger => "see orders and the ledger",
+        Action::KeepOrders => "open, change and close orders",
+        Action::KeepLedger => "write into the ledger",
+    }
+}
+
+/// What makes it one's own, for what the table grants on one's own only.
+fn whose(action: Action) -> Option<&'static str> {
+    match action {
+        Action::NoteBed => Some("holds the bed"),
+        Action::ChangeTask => Some("put it up"),
+        Action::KeepClaim => Some("gave the claim"),
+        Action::StrikePicking | Action::StrikeHours => Some("wrote it down"),
+        Action::KeepGarden
+        | Action::KeepPeople
+        | Action::KeepGround
+        | Action::AddTask
+        | Action::NoteTask
+        | Action::Claim
+        | Action::KeepTurns
+        | Action::LogPicking
+        | Action::KeepJobs
+        | Action::LogHours
+        | Action::SeeLedger
+        | Action::KeepOrders
+        | Action::KeepLedger => None,
+    }
+}
