@@ -3,13 +3,16 @@
 //! A garden is a handful of [documents](DocumentName), split by how long they live. Screens and rules read the plain
 //! [`Garden`]; only [`stored`] knows that Automerge is behind it.
 
+pub mod balance;
 pub mod edit;
 mod garden;
+pub mod hours_done;
 pub mod ids;
 mod name;
 pub mod records;
 pub mod shared_out;
 pub mod stored;
+pub mod workings;
 
 pub use edit::{Edit, Envelope};
 pub use garden::{Garden, Ledger, Season, Shelf};
