@@ -6,3 +6,5 @@ mod permissions;
 mod small_garden;
 #[cfg(test)]
 mod stored_samples;
+#[cfg(test)]
+mod worked_examples;
