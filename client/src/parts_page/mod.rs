@@ -1,5 +1,6 @@
 //! Every part in use on one page, at `/parts`, to be looked at while working on them. Not in the program for phones.
 
+pub mod phone;
 pub mod plan;
 
 use leptos::prelude::*;
@@ -25,6 +26,7 @@ pub fn PartsPage() -> impl IntoView {
         <SampleShares />
         <SampleForm />
         <SampleSheets />
+        <phone::Phone />
         <Heading text="A code" />
         <Qr
             text="https://sorrel-bank.example/join#bWFkZSB1cCBmb3IgdGhpcw"
