@@ -22,37 +22,26 @@ struct Need {
     package: &'static str,
     what_for: &'static str,
     only_to_check: bool,
-    can_do_without: bool,
 }
 
-const NEEDS: [Need; 4] = [
+const NEEDS: [Need; 3] = [
     Need {
         programs: &["cc", "gcc", "clang"],
         package: "build-essential",
         what_for: "SQLite is compiled from C",
         only_to_check: false,
-        can_do_without: false,
     },
     Need {
         programs: &["chromium", "chromium-browser", "google-chrome"],
         package: "chromium",
         what_for: "the browser tests drive it",
         only_to_check: true,
-        can_do_without: false,
     },
     Need {
         programs: &["chromedriver"],
         package: "chromium-driver",
         what_for: "the browser tests speak to Chromium through it",
         only_to_check: true,
-        can_do_without: false,
-    },
-    Need {
-        programs: &["wasm-opt"],
-        package: "binaryen",
-        what_for: "it makes the program for the browser smaller",
-        only_to_check: true,
-        can_do_without: true,
     },
 ];
 
@@ -73,12 +62,7 @@ pub(crate) fn set_up(places: &Places, readiness: Readiness) -> Result<WasmToolch
             need.programs.join(" or "),
             need.what_for
         ));
-        match packages::install(&[need.package]) {
-            Err(trouble) if need.can_do_without => {
-                say(format!("setup: going on without: {trouble:#}"));
-            }
-            outcome => outcome?,
-        }
+        packages::install(&[need.package])?;
     }
     WasmToolchain::find(places)
 }

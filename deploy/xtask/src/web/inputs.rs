@@ -2,13 +2,13 @@
 
 use std::fs;
 use std::path::{Path, PathBuf};
-use std::process::Command;
 
 use anyhow::{Context as _, Result};
 
 use super::Purpose;
+use super::optimiser::Optimiser;
 use crate::toolchain::WasmToolchain;
-use crate::tools::{Places, output_of, sha256};
+use crate::tools::{Places, sha256};
 
 /// Folders and files of the repository that end up in the browser or say how they get there.
 const SOURCES: [&str; 5] = ["Cargo.lock", "Cargo.toml", "client", "core", "deploy/xtask"];
@@ -18,12 +18,11 @@ pub(super) fn hash(
     places: &Places,
     toolchain: WasmToolchain,
     purpose: Purpose,
-    optimiser: Option<&Path>,
+    optimiser: Option<&Optimiser>,
 ) -> Result<String> {
     let mut all = vec![purpose.profile().to_owned(), toolchain.version(places)?];
     if let Some(optimiser) = optimiser {
-        // A broken optimiser is met, and told of, where it is used.
-        all.push(output_of(Command::new(optimiser).arg("--version")).unwrap_or_default());
+        all.push(optimiser.version.clone());
     }
     for path in files_below(&places.root, &SOURCES.map(PathBuf::from))? {
         let content = fs::read(places.root.join(&path))

@@ -20,17 +20,19 @@
 
 mod compress;
 mod inputs;
+mod optimiser;
 mod site;
 
 use std::fs;
 use std::path::{Path, PathBuf};
-use std::process::Command;
 
 use anyhow::{Context as _, Result};
 use wasm_bindgen_cli_support::Bindgen;
 
 use crate::toolchain::WasmToolchain;
-use crate::tools::{Places, on_path, output_of, run, say};
+use crate::tools::{Places, run, say};
+
+use optimiser::Optimiser;
 
 /// For whom the client is built.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -57,17 +59,6 @@ impl Purpose {
     }
 }
 
-/// The features of WebAssembly that every supported browser has (since Safari 15) and that the
-/// compiler uses; named one by one, since `--all-features` of a newer wasm-opt reaches further.
-const WASM_FEATURES: [&str; 6] = [
-    "--enable-bulk-memory",
-    "--enable-multivalue",
-    "--enable-mutable-globals",
-    "--enable-nontrapping-float-to-int",
-    "--enable-reference-types",
-    "--enable-sign-ext",
-];
-
 /// Builds what has changed and gives the folder of finished files.
 pub(crate) fn build(
     places: &Places,
@@ -77,10 +68,10 @@ pub(crate) fn build(
     let dist = places.web().join(purpose.folder());
     let stamp = places.web().join(format!("{}.stamp", purpose.folder()));
     let optimiser = match purpose {
-        Purpose::Release => on_path("wasm-opt"),
+        Purpose::Release => Optimiser::find(),
         Purpose::Development => None,
     };
-    let inputs = inputs::hash(places, toolchain, purpose, optimiser.as_deref())?;
+    let inputs = inputs::hash(places, toolchain, purpose, optimiser.as_ref())?;
     if dist.is_dir() && fs::read_to_string(&stamp).is_ok_and(|before| before == inputs) {
         say(format!("web: nothing has changed in {}", dist.display()));
         return Ok(dist);
@@ -91,7 +82,7 @@ pub(crate) fn build(
     let bound = places.web().join(format!("bound-{}", purpose.profile()));
     bind(&compiled, &bound)?;
     if let Some(optimiser) = optimiser {
-        optimise(&optimiser, &bound.join("app_bg.wasm"));
+        optimiser.make_smaller(&bound.join("app_bg.wasm"));
     }
     let mut site = site::Site::read(&places.root.join("client"), &bound)?;
     site.place_all()?;
@@ -145,24 +136,6 @@ fn bind(compiled: &Path, bound: &Path) -> Result<()> {
         .remove_producers_section(true)
         .generate(bound)
         .with_context(|| format!("wasm-bindgen could not read {}", compiled.display()))
-}
-
-/// Lets wasm-opt make the program smaller. It is not needed for a program that works, so a
-/// version that cannot do it only costs bytes, and is mentioned.
-fn optimise(optimiser: &Path, program: &Path) {
-    let smaller = program.with_extension("smaller");
-    let attempt = output_of(
-        Command::new(optimiser)
-            .arg("-Oz")
-            .args(WASM_FEATURES)
-            .arg("-o")
-            .args([&smaller, program]),
-    )
-    .and_then(|_| Ok(fs::rename(&smaller, program)?));
-    match attempt {
-        Ok(()) => say("web: made smaller by wasm-opt"),
-        Err(trouble) => say(format!("web: left as compiled, since {trouble:#}")),
-    }
 }
 
 fn write_all(folder: &Path, files: &site::Files, purpose: Purpose) -> Result<()> {
