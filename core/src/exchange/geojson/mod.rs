@@ -10,7 +10,7 @@
 //!   allows such members (section 6.1; `coordinates` itself is no name for one, section 7.1), and other coordinates where
 //!   both sides have agreed on them (section 4).
 //!
-//! What [`write`] writes, [`read`] reads back equal to the millimetre.
+//! What [`write()`] writes, [`read()`] reads back equal to the millimetre.
 //!
 //! ```
 //! use selion_core::exchange::geojson;

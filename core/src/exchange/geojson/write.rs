@@ -9,7 +9,7 @@ use super::super::found::{FoundGround, FoundKind};
 use super::{COORDINATE_SYSTEM, LOCAL_METRES};
 use crate::geometry::{Outline, Point, approximate};
 
-/// Writes a ground as GeoJSON in metres on its own plane, which [`read`](super::read) reads back equal.
+/// Writes a ground as GeoJSON in metres on its own plane, which [`read`](super::read()) reads back equal.
 pub fn write(ground: &FoundGround) -> String {
     let beds = ground.beds.iter().map(|bed| {
         let kind = match bed.kind {
