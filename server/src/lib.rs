@@ -15,5 +15,8 @@ pub mod service;
 pub mod state;
 pub mod store;
 
+#[cfg(test)]
+mod testing;
+
 pub use config::{Config, Limits, Origin};
 pub use service::{Running, StartError, start};

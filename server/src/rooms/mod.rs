@@ -13,7 +13,9 @@ mod outgoing;
 mod room;
 mod snapshots;
 
-pub use hall::{Arrival, Attendee, CLOSE_REVOKED, CLOSE_WRONG, Effect, Hall, SessionId};
+pub use hall::{
+    Arrival, Attendee, CLOSE_REVOKED, CLOSE_TRY_LATER, CLOSE_WRONG, Effect, Hall, SessionId,
+};
 pub use keeper::{Desk, Keeper};
 pub use outgoing::{Outgoing, ToSend};
 pub use room::{Author, Decision, NewChange, Room, RoomError, change_rows};

@@ -85,7 +85,7 @@ impl Hall {
             .is_err()
         {
             tracing::warn!(device = %who.device, "a device sends more edits than anybody can write");
-            return self.start_over(turn, session);
+            return self.try_later(turn, session);
         }
         let author = Author {
             member: who.member,
@@ -202,8 +202,8 @@ impl Hall {
         true
     }
 
-    /// Forgets what was decided but could not be written. Everybody in the gardens begins again from their cursors: it
-    /// may have been written after all, only the report of it lost.
+    /// Forgets what was decided but could not be written. Everybody in the gardens comes back and begins again from their
+    /// cursors: it may have been written after all, only the report of it lost.
     fn undo(&mut self, turn: &mut Turn<'_>, pending: &Pending) {
         let senders = pending.answers.iter().map(|(session, _)| *session);
         let mut sessions: BTreeSet<SessionId> = senders.collect();
@@ -212,7 +212,7 @@ impl Hall {
             sessions.extend(self.present.get(garden).into_iter().flatten());
         }
         for session in sessions {
-            self.start_over(turn, session);
+            self.try_later(turn, session);
         }
     }
 

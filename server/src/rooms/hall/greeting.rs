@@ -80,7 +80,7 @@ impl Hall {
             .take(who.device, AGAIN_COSTS, turn.now)
             .is_err()
         {
-            return self.start_over(turn, session);
+            return self.try_later(turn, session);
         }
         match self
             .room(&*turn.store, who.garden)

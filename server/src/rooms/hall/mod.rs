@@ -33,6 +33,9 @@ pub const CLOSE_REVOKED: u16 = 4401;
 /// The close code of a connection that said something that is no frame.
 pub const CLOSE_WRONG: u16 = 4400;
 
+/// The close code of a connection that is to come back a little later (RFC 6455's registry: try again later).
+pub const CLOSE_TRY_LATER: u16 = 1013;
+
 /// One connection, whichever way it came.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub struct SessionId(pub u64);
@@ -294,12 +297,11 @@ impl Hall {
         turn.effects.push(Effect::Close(session, CLOSE_WRONG));
     }
 
-    /// Asks a session to say hello again; until then nothing is sent to it.
-    fn start_over(&mut self, turn: &mut Turn<'_>, session: SessionId) {
-        if let Some(found) = self.sessions.get_mut(&session) {
-            found.greeted_as = None;
-            turn.send(session, &ServerFrame::Resync);
-        }
+    /// Ends a session that is to come back a little later and begin again from its cursors.
+    fn try_later(&mut self, turn: &mut Turn<'_>, session: SessionId) {
+        self.leave(session);
+        turn.send(session, &ServerFrame::Resync);
+        turn.effects.push(Effect::Close(session, CLOSE_TRY_LATER));
     }
 
     /// Something broke while a session was served: it is logged, and the phone tries again later.
@@ -314,7 +316,7 @@ impl Hall {
         // What others in it were decided is sound and gets written before the room goes.
         self.flush(turn);
         self.rooms.remove(&garden);
-        self.start_over(turn, session);
+        self.try_later(turn, session);
     }
 
     /// Closes the longest unused rooms that nobody is in, while all together take too much memory.
