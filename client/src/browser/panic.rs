@@ -4,41 +4,47 @@
 use std::panic::PanicHookInfo;
 
 use super::{clock, mirror, page};
+use crate::plain::stops::Stop;
 
 const LAST: &str = "selion.panic";
-/// Two stops within this time are a circle.
-const CIRCLE_MILLIS: i64 = 60_000;
 
 /// From now on a panic is noted and the page loaded anew.
 pub fn set_hook() {
     std::panic::set_hook(Box::new(stopped));
 }
 
-/// Where and why the program last stopped, once; it is forgotten then.
+/// Where and why the program last stopped; told once.
 pub fn take_last() -> Option<String> {
-    let storage = mirror::storage().ok()?;
-    let noted = storage.get_item(LAST).ok()??;
-    // If it stays, it is told once more; no harm.
-    let _ = storage.remove_item(LAST);
-    noted.split_once(' ').map(|(_, words)| words.to_owned())
+    let last = read()?;
+    // If it cannot be written, it is told once more; no harm.
+    write(&last.told());
+    (!last.words.is_empty()).then_some(last.words)
 }
 
 fn stopped(info: &PanicHookInfo<'_>) {
     web_sys::console::error_1(&info.to_string().into());
     let now = clock::now().millis();
-    let storage = mirror::storage().ok();
-    let before = storage
-        .as_ref()
-        .and_then(|storage| storage.get_item(LAST).ok()?)
-        .and_then(|noted| noted.split_once(' ')?.0.parse::<i64>().ok());
-    let noted =
-        storage.is_some_and(|storage| storage.set_item(LAST, &format!("{now} {info}")).is_ok());
-    if noted && before.is_none_or(|before| now - before > CIRCLE_MILLIS) {
+    let is_circle = read().is_some_and(|before| before.is_circle(now));
+    let is_noted = write(&Stop {
+        at: now,
+        words: info.to_string(),
+    });
+    // Without a note the next stop would not know of this one, so the page stays.
+    if is_noted && !is_circle {
         page::reload();
     } else {
         page::show_plainly(
-            "Selion stopped because of a mistake in the program. What you saved on this phone is still here. \
-             Load the page again; if this comes back, tell the person who looks after the server.",
+            "Selion stopped because of a mistake in the program. What you saved on this phone is \
+             still here. Load the page again; if this comes back, tell the person who looks after \
+             the server.",
         );
     }
+}
+
+fn read() -> Option<Stop> {
+    Stop::read(&mirror::storage().ok()?.get_item(LAST).ok()??)
+}
+
+fn write(stop: &Stop) -> bool {
+    mirror::storage().is_ok_and(|storage| storage.set_item(LAST, &stop.note()).is_ok())
 }

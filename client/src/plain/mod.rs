@@ -6,6 +6,7 @@ pub mod memory_rows;
 pub mod pickings;
 pub mod qr;
 pub mod scale_bar;
+pub mod stops;
 pub mod subjects;
 pub mod tasks;
 pub mod trouble;
