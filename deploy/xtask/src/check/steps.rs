@@ -127,8 +127,10 @@ fn tests(at: &Surroundings) -> Result<()> {
 }
 
 fn dependencies(at: &Surroundings) -> Result<()> {
-    let checks = ["bans", "licenses", "sources"];
-    run(Helper::DENY.command(&at.places)?.arg("check").args(checks))
+    run(Helper::DENY
+        .command(&at.places)?
+        .args(["check", "--hide-inclusion-graph"])
+        .args(["bans", "licenses", "sources"]))
 }
 
 fn unused(at: &Surroundings) -> Result<()> {
