@@ -4,6 +4,7 @@
 //! - `browser`: the clock, chance, storage, socket and page. The only folder that names `web_sys` and `js_sys`.
 //! - `parts`: the pieces every screen is made of. They draw and hold no rule; `parts_page` shows each in use.
 //! - `state`: the one store behind all screens: the garden comes out, edits go in.
+//! - `screens`: one file or folder a screen, over the parts and the store.
 //! - `app`: the table of addresses and the frame around the screens.
 //!
 //! All but `plain` exist for the browser only.
@@ -18,6 +19,8 @@ pub mod browser;
 pub mod parts;
 #[cfg(all(target_arch = "wasm32", any(debug_assertions, feature = "parts")))]
 pub mod parts_page;
+#[cfg(target_arch = "wasm32")]
+pub mod screens;
 #[cfg(target_arch = "wasm32")]
 pub mod state;
 

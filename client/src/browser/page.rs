@@ -210,6 +210,46 @@ pub fn to_top() {
     }
 }
 
+/// Leaves for another address of the program, which is started anew there.
+pub fn go_to(path: &str) -> Result<(), Trouble> {
+    window()?.location().assign(path).map_err(thrown)
+}
+
+/// Offers a text to be saved as a file of this name.
+pub fn save_as_file(name: &str, text: &str) -> Result<(), Trouble> {
+    let coded = String::from(js_sys::encode_uri_component(text));
+    let link = document()?.create_element("a").map_err(thrown)?;
+    link.set_attribute(
+        "href",
+        &format!("data:application/json;charset=utf-8,{coded}"),
+    )
+    .map_err(thrown)?;
+    link.set_attribute("download", name).map_err(thrown)?;
+    link.dyn_into::<HtmlElement>()
+        .map_err(|_other_element| Trouble::Missing("files to save"))?
+        .click();
+    Ok(())
+}
+
+/// What kind of device this is, as far as the browser tells; a name to begin with.
+pub fn kind_of_device() -> &'static str {
+    let agent = window()
+        .and_then(|window| window.navigator().user_agent().map_err(thrown))
+        .unwrap_or_default();
+    let known = [
+        ("iPhone", "iPhone"),
+        ("iPad", "iPad"),
+        ("Android", "Android phone"),
+        ("Windows", "Windows computer"),
+        ("Macintosh", "Mac"),
+        ("Linux", "Linux computer"),
+    ];
+    known
+        .into_iter()
+        .find(|(sign, _)| agent.contains(sign))
+        .map_or("My phone", |(_, name)| name)
+}
+
 /// Loads the page anew.
 pub fn reload() {
     if let Ok(window) = window() {

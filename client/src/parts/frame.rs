@@ -52,15 +52,23 @@ impl Place {
 #[derive(Clone, Copy)]
 struct Opened(StoredValue<bool>);
 
+/// Whether there is a garden to go about in; without one there is nothing to navigate to.
+#[derive(Clone, Copy)]
+struct HasGarden(Signal<bool>);
+
 /// Truth line, the screen, the navigation of five, and the toasts.
 #[component]
 pub fn Frame(
     /// How things stand between this phone and the garden.
     #[prop(into)]
     truth: Signal<Truth>,
+    /// Whether there is a garden to navigate in.
+    #[prop(into, default = Signal::stored(true))]
+    has_garden: Signal<bool>,
     /// The screen.
     children: Children,
 ) -> impl IntoView {
+    provide_context(HasGarden(has_garden));
     provide_context(Opened(StoredValue::new(false)));
     provide_context(Toasts::default());
     let path = use_location().pathname;
@@ -77,10 +85,10 @@ pub fn Frame(
     view! {
         <a class="skip" href="#main" on:click=skip>"To the page"</a>
         <div class="book">
-            <TruthLine truth=truth />
+            <Show when=move || has_garden.get()><TruthLine truth=truth /></Show>
             <main id="main" tabindex="-1">{children()}</main>
             <ToastShelf />
-            <nav class="foot" aria-label="Screens">{links.collect_view()}</nav>
+            <nav class="foot" aria-label="Screens" hidden=move || !has_garden.get()>{links.collect_view()}</nav>
         </div>
     }
 }
@@ -103,7 +111,8 @@ pub fn PageHead(
     children: Option<Children>,
 ) -> impl IntoView {
     let path = use_location().pathname;
-    let at_garden = move || path.read().starts_with("/garden");
+    let has_garden = use_context::<HasGarden>().map_or(Signal::stored(true), |has| has.0);
+    let leads_to_garden = move || has_garden.get() && !path.read().starts_with("/garden");
     Effect::new(move |_| page::set_title(&format!("{} · Selion", title.read())));
     if let Some(Opened(opened)) = use_context::<Opened>() {
         Effect::new(move |_| {
@@ -122,7 +131,7 @@ pub fn PageHead(
             </div>
             <div class="beside">
                 {children.map(|children| children())}
-                <Show when=move || !at_garden()>
+                <Show when=leads_to_garden>
                     <a class="to-garden" href="/garden">"Garden"</a>
                 </Show>
             </div>

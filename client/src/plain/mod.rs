@@ -1,5 +1,6 @@
 //! What the screens and the browser need worked out, without either: it runs anywhere and is tested natively.
 
+pub mod claims;
 pub mod drawing;
 pub mod hours_done;
 pub mod memory_rows;

@@ -3,7 +3,7 @@
 /// A bare number is meant in the unit that stands beside the field; anything with a unit of its own stays as it is.
 pub fn with_unit(text: &str, unit: &str) -> String {
     let text = text.trim();
-    let is_bare = text.chars().any(|letter| letter.is_numeric())
+    let is_bare = text.chars().any(char::is_numeric)
         && text
             .chars()
             .all(|letter| letter.is_numeric() || matches!(letter, '.' | ',' | '/' | ' '));

@@ -28,6 +28,7 @@ use selion_core::sync::ToldRow;
 
 use crate::browser::{Trouble, chance, clock, page};
 use crate::plain::truth::Truth;
+use crate::plain::wording::forbidden;
 use engine::Engine;
 
 /// What the screens read and write. Cheap to copy.
@@ -108,6 +109,11 @@ impl Book {
     /// Whether a button for this action should work. The garden's service asks the same table.
     pub fn may(self, action: Action, own: bool) -> bool {
         self.role().is_some_and(|role| may(role, action, own))
+    }
+
+    /// Why a button for this action is grey, if it is.
+    pub fn why_not(self, action: Action, own: bool) -> Option<String> {
+        (!self.may(action, own)).then(|| forbidden(action))
     }
 
     /// Whether it is this phone's person.

@@ -1,0 +1,13 @@
+//! The screens. Each reads the [`Book`](crate::state::Book), draws with the parts, and writes edits; it holds no rule.
+//!
+//! The addresses that lead to them are in `app`.
+
+pub mod claims;
+pub mod form;
+pub mod join;
+pub mod picking;
+pub mod start;
+pub mod task;
+pub mod task_lines;
+pub mod week;
+pub mod work;

@@ -1,0 +1,169 @@
+//! Putting up picking turns: a bed, a first day, every so many days, and if wanted a rota over people.
+
+use leptos::prelude::*;
+use selion_core::document::Edit;
+use selion_core::document::edit::{LIMITS, NewTurn};
+use selion_core::document::ids::{BedId, ClaimId, MemberId, TurnId};
+use selion_core::quantities::{BadInput, Day};
+
+use crate::parts::{
+    AmountField, Choice, DateField, Form, SelectField, SendButton, Sheet, use_toasts,
+};
+use crate::plain::turns::rota;
+use crate::plain::wording::{capital, counted, day_words};
+use crate::screens::form::{Wrong, WrongWhole, bed_choices, people_choices};
+use crate::state::{Book, use_book};
+
+const FIELDS: &[&str] = &["bed", "day", "every", "turns"];
+
+/// What has been typed; the people in the order they were chosen.
+#[derive(Clone, Copy)]
+struct Draft {
+    bed: RwSignal<String>,
+    first: RwSignal<String>,
+    every: RwSignal<String>,
+    count: RwSignal<String>,
+    people: RwSignal<Vec<MemberId>>,
+}
+
+impl Draft {
+    fn planned(self) -> Result<Vec<(Day, Option<MemberId>)>, BadInput> {
+        let first = Day::parse(&self.first.get())?;
+        let every = number("every", &self.every.get(), 60)?;
+        let most = i64::try_from(LIMITS.turns).unwrap_or(0);
+        let count = number("turns", &self.count.get(), most)?;
+        let count = usize::try_from(count).unwrap_or(0);
+        Ok(rota(first, every, count, &self.people.read()))
+    }
+}
+
+fn number(field: &str, text: &str, most: i64) -> Result<i64, BadInput> {
+    let read = text.trim().parse().ok();
+    read.filter(|number| (1..=most).contains(number))
+        .ok_or_else(|| BadInput::new(field, format!("a whole number from 1 to {most}"), text))
+}
+
+/// The sheet, for a coordinator.
+#[component]
+pub fn PutUp(
+    /// Whether it is up.
+    open: RwSignal<bool>,
+) -> impl IntoView {
+    let book = use_book();
+    let toasts = use_toasts();
+    let text = |text: &str| RwSignal::new(text.to_owned());
+    let draft = Draft {
+        bed: text(""),
+        first: RwSignal::new(book.today.get_untracked().to_string()),
+        every: text("2"),
+        count: text("7"),
+        people: RwSignal::new(Vec::new()),
+    };
+    let wrong = Wrong::new(FIELDS);
+    let send = move |()| {
+        wrong.clear();
+        let bed = draft.bed.get_untracked();
+        let bed = bed
+            .parse::<BedId>()
+            .map_err(|_not_chosen| BadInput::new("bed", "a bed from the list", &bed));
+        let planned = untrack(|| draft.planned()).map_err(|bad| wrong.bad(&bad));
+        let (Some(bed), Ok(planned)) = (wrong.take("bed", bed), planned) else {
+            return;
+        };
+        let count = planned.len();
+        let turns = planned
+            .into_iter()
+            .map(|(day, holder)| NewTurn {
+                turn: book.fresh(TurnId::fresh),
+                bed,
+                day,
+                holder: holder.map(|member| (member, book.fresh(ClaimId::fresh))),
+            })
+            .collect();
+        if wrong.write(book, book.season(), Edit::AddTurns { turns }) {
+            open.set(false);
+            draft.people.update(Vec::clear);
+            toasts.say(format!("{} put up.", counted(count, "turn", "turns")));
+        }
+    };
+    let beds = Signal::derive(move || {
+        std::iter::once(Choice::new("", "Choose a bed"))
+            .chain(bed_choices(book))
+            .collect::<Vec<_>>()
+    });
+    view! {
+        <Sheet open=open title="Put up picking turns">
+            <Form on_send=send>
+                <SelectField label="Bed" value=draft.bed choices=beds error=wrong.at("bed") />
+                <DateField label="First day" value=draft.first error=wrong.at("day") />
+                <div class="pair">
+                    <AmountField label="Every" value=draft.every unit="days" error=wrong.at("every") />
+                    <AmountField label="How many" value=draft.count unit="turns" error=wrong.at("turns") />
+                </div>
+                <People draft=draft />
+                <Preview draft=draft />
+                <WrongWhole wrong=wrong />
+                <SendButton words="Put them up" />
+            </Form>
+        </Sheet>
+    }
+}
+
+// Chosen people take turns in the order they were touched; without any the turns stay open.
+#[component]
+fn People(draft: Draft) -> impl IntoView {
+    let book = use_book();
+    let chip = move |Choice { key, name }: Choice| {
+        let member = key.parse::<MemberId>().ok()?;
+        let place = move || {
+            let people = draft.people.read();
+            people.iter().position(|chosen| *chosen == member)
+        };
+        let toggle = move |_| {
+            draft.people.update(|people| {
+                match people.iter().position(|chosen| *chosen == member) {
+                    Some(at) => {
+                        people.remove(at);
+                    }
+                    None => people.push(member),
+                }
+            });
+        };
+        Some(view! {
+            <button type="button" class="chip" aria-pressed=move || place().is_some().to_string() on:click=toggle>
+                {name}
+                {move || place().map(|at| view! { <span class="count">{at + 1}</span> })}
+            </button>
+        })
+    };
+    view! {
+        <fieldset class="field">
+            <legend>"Who takes turns"</legend>
+            <p class="help">"Touch people in the order they are to pick. Without anybody the turns stay open to be taken."</p>
+            <div class="chips">{move || people_choices(book).into_iter().filter_map(chip).collect_view()}</div>
+        </fieldset>
+    }
+}
+
+#[component]
+fn Preview(draft: Draft) -> impl IntoView {
+    let book = use_book();
+    let lines = move || {
+        let planned = draft.planned().ok()?;
+        Some(
+            planned
+                .into_iter()
+                .map(|turn| words(book, turn))
+                .collect::<Vec<_>>()
+                .join(", "),
+        )
+    };
+    move || lines().map(|lines| view! { <p class="help">{lines}</p> })
+}
+
+fn words(book: Book, (day, holder): (Day, Option<MemberId>)) -> String {
+    let day = capital(&day_words(day, book.today.get()));
+    holder.map_or(day.clone(), |member| {
+        format!("{day} {}", book.garden.read().name_of(member))
+    })
+}
