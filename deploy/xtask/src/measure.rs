@@ -48,7 +48,7 @@ pub(crate) fn soak(places: &Places, seeds: u64, first: u64) -> Result<()> {
     say(format!("soak: {seeds} seeds from {first}"));
     run(cargo(places)
         .args(["test", "--package", "selion-tests", "--release"])
-        .args(["simulation", "--", "--nocapture"])
+        .args(["convergence", "--", "--nocapture"])
         .env("SELION_SEEDS", seeds.to_string())
         .env("SELION_FIRST_SEED", first.to_string()))
 }

@@ -26,17 +26,12 @@ pub(crate) fn build(places: &Places, readiness: Readiness) -> Result<PathBuf> {
 /// Starts the service with an invented garden. The program prints the links to sign in with.
 pub(crate) fn demonstrate(places: &Places, port: u16, data: Option<PathBuf>) -> Result<()> {
     let program = build(places, Readiness::Build)?;
-    let data = match data {
-        Some(folder) => folder,
-        None => temporary_folder()?,
-    };
-    say(format!("run: the garden's data is in {}", data.display()));
     let mut service = Command::new(program);
-    service
-        .arg("demo")
-        .arg("--data")
-        .arg(data)
-        .args(["--port", &port.to_string()]);
+    service.args(["demo", "--port", &port.to_string()]);
+    // Without a folder the program makes a temporary one, and removes it when it ends.
+    if let Some(folder) = data {
+        service.arg("--data").arg(folder);
+    }
     become_it(&mut service)
 }
 
@@ -68,14 +63,6 @@ fn write_check_sum(packed: &Path, content: &[u8]) -> Result<String> {
     fs::write(&place, format!("{sum}  {name}\n"))
         .with_context(|| format!("{} cannot be written", place.display()))?;
     Ok(sum)
-}
-
-/// A new folder for a garden that nobody means to keep.
-fn temporary_folder() -> Result<PathBuf> {
-    let folder = env::temp_dir().join(format!("selion-demo-{}", std::process::id()));
-    // Fails if it is there: this garden is not to grow into somebody else's folder.
-    fs::create_dir(&folder).with_context(|| format!("{} cannot be made", folder.display()))?;
-    Ok(folder)
 }
 
 /// Turns this process into the other one, so that whoever stops us stops it.
