@@ -2,11 +2,14 @@
 
 pub mod accounts;
 pub mod auth;
+pub mod by_hand;
 pub mod chance;
 pub mod cli;
 pub mod clock;
 pub mod config;
+pub mod demo;
 pub mod error;
+pub mod exchange;
 pub mod ids;
 pub mod rooms;
 pub mod routes;

@@ -245,9 +245,12 @@ pub(crate) fn sent_to(effects: &[Effect], session: SessionId) -> Vec<ServerFrame
 
 /// The answers among frames.
 pub(crate) fn answers(frames: &[ServerFrame]) -> Vec<Answer> {
-    let lists = frames.iter().filter_map(|frame| match frame {
-        ServerFrame::Answers { answers } => Some(answers.clone()),
-        _ => None,
+    let lists = frames.iter().filter_map(|frame| {
+        if let ServerFrame::Answers { answers } = frame {
+            Some(answers.clone())
+        } else {
+            None
+        }
     });
     lists.flatten().collect()
 }

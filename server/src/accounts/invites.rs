@@ -273,6 +273,15 @@ pub fn member_invite(
     )
 }
 
+/// A link that enrols a device of somebody, with all their gardens. For whoever runs the service.
+pub fn person_invite(desk: &mut Desk<'_>, person: PersonId) -> Result<MadeInvite, AppError> {
+    let kind = InviteKind::Device {
+        person,
+        garden: None,
+    };
+    make(desk, kind, None, desk.limits.invite_days * MILLIS_IN_DAY)
+}
+
 /// A garden's invites. For coordinators.
 pub fn invites(
     desk: &mut Desk<'_>,

@@ -13,7 +13,7 @@ pub use devices::{ShownDevice, devices, link_device, revoke_device, revoke_in_ga
 pub use gardens::{NewGarden, found};
 pub use invites::{
     Joined, Looked, MadeInvite, ShownInvite, invite, invites, join, look, member_invite,
-    new_garden_invite, withdraw,
+    new_garden_invite, person_invite, withdraw,
 };
 pub use people::{EnrolledMember, Me, ShownGarden, enrolled, me, set_sign_in, sign_in};
 

@@ -12,11 +12,11 @@ use crate::testing::{Bench, YEAR, new_garden};
 
 const MINUTES_IN_DAY: i64 = 24 * 60;
 
-fn gone<T: std::fmt::Debug>(outcome: Result<T, AppError>) {
+fn gone<T: std::fmt::Debug>(outcome: &Result<T, AppError>) {
     assert!(matches!(outcome, Err(AppError::InviteGone)), "{outcome:?}");
 }
 
-fn forbidden<T: std::fmt::Debug>(outcome: Result<T, AppError>) {
+fn forbidden<T: std::fmt::Debug>(outcome: &Result<T, AppError>) {
     assert!(
         matches!(outcome, Err(AppError::Forbidden(_))),
         "{outcome:?}"
@@ -40,7 +40,7 @@ fn a_garden_is_made_once_with_its_link() {
         ("Upper Meadow", Role::Coordinator)
     );
     assert_eq!(shown.person.name, "Rowan");
-    gone(found(
+    gone(&found(
         &mut bench.desk(),
         &secret,
         new_garden("Another"),
@@ -82,9 +82,9 @@ fn looking_at_an_invite_leaves_it_and_joining_uses_it_up() {
     }
     let joined = bench.join(&secret, None).unwrap();
     assert_eq!((joined.garden, joined.member), (rowan.garden, member));
-    gone(bench.join(&secret, None));
-    gone(look(&mut bench.desk(), &secret));
-    gone(bench.join(&Secret::for_invite(), None));
+    gone(&bench.join(&secret, None));
+    gone(&look(&mut bench.desk(), &secret));
+    gone(&bench.join(&Secret::for_invite(), None));
 }
 
 #[test]
@@ -96,7 +96,7 @@ fn an_invite_lives_seven_days_and_can_be_withdrawn() {
     bench.advance_minutes(7 * MINUTES_IN_DAY - 1);
     bench.join(&in_time, None).unwrap();
     bench.advance_minutes(1);
-    gone(bench.join(&late, None));
+    gone(&bench.join(&late, None));
 
     let made = invite(
         &mut bench.desk(),
@@ -106,7 +106,7 @@ fn an_invite_lives_seven_days_and_can_be_withdrawn() {
     )
     .unwrap();
     withdraw(&mut bench.desk(), rowan.member, rowan.garden, made.id).unwrap();
-    gone(bench.join(&made.secret, None));
+    gone(&bench.join(&made.secret, None));
     let listed = invites(&mut bench.desk(), rowan.member, rowan.garden).unwrap();
     let states: Vec<_> = listed
         .iter()
@@ -127,8 +127,8 @@ fn an_invite_of_somebody_who_left_is_gone() {
         DocumentName::Ground,
         Edit::ChangeMember { member, set },
     );
-    gone(look(&mut bench.desk(), &secret));
-    gone(bench.join(&secret, None));
+    gone(&look(&mut bench.desk(), &secret));
+    gone(&bench.join(&secret, None));
 }
 
 #[test]
@@ -138,14 +138,14 @@ fn only_coordinators_keep_people() {
     let wren = bench.member(rowan, "Wren", Role::Helper);
     let linnet = bench.member(rowan, "Linnet", Role::Member);
     for by in [wren, linnet] {
-        forbidden(invite(
+        forbidden(&invite(
             &mut bench.desk(),
             (by.person, by.member),
             rowan.garden,
             wren.member,
         ));
-        forbidden(invites(&mut bench.desk(), by.member, rowan.garden));
-        forbidden(revoke_in_garden(
+        forbidden(&invites(&mut bench.desk(), by.member, rowan.garden));
+        forbidden(&revoke_in_garden(
             &mut bench.desk(),
             by.member,
             rowan.garden,
@@ -154,7 +154,7 @@ fn only_coordinators_keep_people() {
     }
     // A coordinator of one garden is nobody in another.
     let other = bench.garden("Lower Meadow");
-    forbidden(invite(
+    forbidden(&invite(
         &mut bench.desk(),
         (other.person, other.member),
         rowan.garden,
@@ -240,7 +240,7 @@ fn enrolled_again_means_one_garden_only() {
         [upper.garden]
     );
 
-    forbidden(set_sign_in(
+    forbidden(&set_sign_in(
         &mut bench.desk(),
         scoped,
         "rowan".to_owned(),
@@ -262,7 +262,7 @@ fn enrolled_again_means_one_garden_only() {
     let third = bench.garden("Third Meadow");
     let member = bench.add_member(third, "Rowan", Role::Member);
     let secret = bench.invite(third, member);
-    forbidden(bench.join(&secret, Some(scoped)));
+    forbidden(&bench.join(&secret, Some(scoped)));
 }
 
 #[test]
@@ -348,7 +348,7 @@ fn a_further_device_is_linked_within_ten_minutes() {
         rowan.person
     );
     bench.advance_minutes(1);
-    gone(bench.join(&late.secret, None));
+    gone(&bench.join(&late.secret, None));
 
     let listed = devices(&bench.store, rowan.caller()).unwrap();
     assert_eq!(

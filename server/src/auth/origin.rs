@@ -89,7 +89,7 @@ mod tests {
                 HeaderValue::from_static(value),
             )
         });
-        HeaderMap::from_iter(pairs)
+        pairs.collect()
     }
 
     #[test]

@@ -1,6 +1,8 @@
 //! The command line: one file a subject. Everything is printed to the `out` it is handed, so that tests can read it.
 
 mod backup;
+mod demo;
+mod garden;
 mod invite;
 mod serve;
 
@@ -12,6 +14,7 @@ use clap::{Parser, Subcommand};
 use selion_core::document::ids::GardenId;
 use thiserror::Error;
 
+use crate::by_hand::ByHandError;
 use crate::clock::{Clock as _, SystemClock};
 use crate::config::{Limits, NoOrigin};
 use crate::error::AppError;
@@ -34,6 +37,11 @@ enum Command {
     Serve(serve::Serve),
     /// Make a link: to make a garden, or to become a member of one again.
     Invite(invite::Invite),
+    /// Run the service with an invented garden and print links for three people in it.
+    Demo(demo::Demo),
+    /// Bring the ground of a garden in from a file.
+    #[command(subcommand)]
+    Garden(garden::GardenCommand),
     /// Copy all data to one file, also while the service runs.
     Backup(backup::Backup),
     /// Put a copy back; the service must not be running.
@@ -63,6 +71,9 @@ pub enum CommandError {
     /// A garden cannot be worked on.
     #[error(transparent)]
     Room(#[from] RoomError),
+    /// Edits were not taken.
+    #[error(transparent)]
+    ByHand(#[from] ByHandError),
     /// The rules say no.
     #[error(transparent)]
     Refused(#[from] AppError),
@@ -79,6 +90,8 @@ pub fn run(line: CommandLine, out: &mut dyn Write) -> Result<(), CommandError> {
     match line.command {
         Command::Serve(serve) => serve.run(out),
         Command::Invite(invite) => invite.run(out),
+        Command::Demo(demo) => demo.run(out),
+        Command::Garden(garden) => garden.run(out),
         Command::Backup(backup) => backup.run(out),
         Command::Restore(restore) => restore.run(out),
     }

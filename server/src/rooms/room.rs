@@ -55,7 +55,7 @@ pub struct Author {
 }
 
 /// One garden in memory.
-#[derive(Debug)]
+#[derive(Clone, Debug)]
 pub struct Room {
     garden: GardenId,
     replica: Replica,

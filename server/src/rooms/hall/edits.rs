@@ -57,6 +57,24 @@ impl Hall {
         self.rooms.remove(&garden);
     }
 
+    /// Tries edits on a copy of the garden: the place of the first that would be refused, and why.
+    pub fn rehearse(
+        &mut self,
+        store: &dyn Read,
+        now: Moment,
+        garden: GardenId,
+        author: Author,
+        edits: &[Envelope],
+    ) -> Result<Option<(usize, Refused)>, RoomError> {
+        let mut copy = self.room(store, garden)?.clone();
+        for (place, envelope) in edits.iter().enumerate() {
+            if let Verdict::Refused(refused) = copy.decide(envelope, author, now)?.verdict {
+                return Ok(Some((place, refused)));
+            }
+        }
+        Ok(None)
+    }
+
     /// Decides about the edits of one frame.
     pub(super) fn edits(
         &mut self,
@@ -95,7 +113,7 @@ impl Hall {
             match self.decide(turn, who.garden, author, text) {
                 Ok(Outcome::Answered(answer)) => turn.pending.answer(session, answer),
                 Ok(Outcome::Unreadable(message)) => {
-                    turn.send(session, &ServerFrame::Wrong { message })
+                    turn.send(session, &ServerFrame::Wrong { message });
                 }
                 Err(error) => return self.stumble(turn, session, who.garden, &error),
             }
@@ -273,7 +291,7 @@ impl Hall {
                         Ok(Some(frame)) => turn.send(id, &frame),
                         Ok(None) => {}
                         Err(error) => {
-                            tracing::error!(%garden, %document, %error, "a document cannot be sent")
+                            tracing::error!(%garden, %document, %error, "a document cannot be sent");
                         }
                     },
                     (true, true) | (false, false) => {}

@@ -36,9 +36,12 @@ fn closed(effects: &[Effect], session: SessionId) -> Option<u16> {
 }
 
 fn snapshots_of(frames: &[ServerFrame]) -> Vec<DocumentName> {
-    let names = frames.iter().filter_map(|frame| match frame {
-        ServerFrame::Snapshot { document, .. } => Some(*document),
-        _ => None,
+    let names = frames.iter().filter_map(|frame| {
+        if let ServerFrame::Snapshot { document, .. } = frame {
+            Some(*document)
+        } else {
+            None
+        }
     });
     names.collect()
 }
@@ -430,12 +433,13 @@ fn opening_a_year_brings_its_documents_to_everybody() {
     );
     let effects = bench.turn(vec![Arrival::Frame(by, edits([&envelope]).write())]);
     let told = |session| {
-        let changes = sent_to(&effects, session)
-            .into_iter()
-            .filter_map(|frame| match frame {
-                ServerFrame::Changes { document, .. } => Some(document),
-                _ => None,
-            });
+        let changes = sent_to(&effects, session).into_iter().filter_map(|frame| {
+            if let ServerFrame::Changes { document, .. } = frame {
+                Some(document)
+            } else {
+                None
+            }
+        });
         changes.collect::<Vec<_>>()
     };
     let next = [

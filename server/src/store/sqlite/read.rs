@@ -94,7 +94,7 @@ impl Read for SqliteStore {
     }
 
     fn devices_of(&self, person: PersonId) -> Answer<Vec<Device>> {
-        let sql = format!("{DEVICE} WHERE person = ?1 ORDER BY made_at, id");
+        let sql = format!("{DEVICE} WHERE person = ?1 ORDER BY rowid");
         self.all(&sql, params![person.to_string()], read_device)
     }
 
@@ -109,7 +109,7 @@ impl Read for SqliteStore {
 
     fn gardens(&self) -> Answer<Vec<Garden>> {
         self.all(
-            "SELECT id, made_at FROM garden ORDER BY made_at, id",
+            "SELECT id, made_at FROM garden ORDER BY rowid",
             params![],
             |row| {
                 Ok(Garden {
@@ -156,7 +156,7 @@ impl Read for SqliteStore {
     }
 
     fn invites_of(&self, garden: GardenId) -> Answer<Vec<Invite>> {
-        let sql = format!("{INVITE} WHERE garden = ?1 AND kind = 'garden' ORDER BY made_at, id");
+        let sql = format!("{INVITE} WHERE garden = ?1 AND kind = 'garden' ORDER BY rowid");
         self.all(&sql, params![garden.to_string()], read_invite)
     }
 

@@ -1,6 +1,8 @@
 //! Each thing that can be written, as SQL.
 
 use rusqlite::{Connection, Params, params};
+use selion_core::document::DocumentName;
+use selion_core::document::ids::GardenId;
 use selion_core::quantities::Moment;
 
 use crate::store::rows::{
@@ -68,23 +70,7 @@ pub(super) fn apply(sql: &Connection, write: &Write) -> Answer<()> {
             garden,
             document,
             upto_seq,
-        } => {
-            let (garden, document, seq) = (
-                garden.to_string(),
-                document.to_string(),
-                seq_to_sql(*upto_seq)?,
-            );
-            any(
-                sql,
-                "DELETE FROM change WHERE garden = ?1 AND document = ?2 AND seq <= ?3",
-                params![garden, document, seq],
-            )?;
-            any(
-                sql,
-                "DELETE FROM snapshot WHERE garden = ?1 AND document = ?2 AND upto_seq < ?3",
-                params![garden, document, seq],
-            )
-        }
+        } => drop_before(sql, *garden, *document, *upto_seq),
         Write::SetValue(name, bytes) => one(
             sql,
             "INSERT INTO service (name, value) VALUES (?1, ?2) ON CONFLICT (name) DO UPDATE SET value = excluded.value",
@@ -215,6 +201,29 @@ fn put_snapshot(sql: &Connection, snapshot: &Snapshot) -> Answer<()> {
             snapshot.made_at.millis(),
             snapshot.verified_at.map(Moment::millis),
         ],
+    )
+}
+
+fn drop_before(
+    sql: &Connection,
+    garden: GardenId,
+    document: DocumentName,
+    upto_seq: u64,
+) -> Answer<()> {
+    let (garden, document, seq) = (
+        garden.to_string(),
+        document.to_string(),
+        seq_to_sql(upto_seq)?,
+    );
+    any(
+        sql,
+        "DELETE FROM change WHERE garden = ?1 AND document = ?2 AND seq <= ?3",
+        params![garden, document, seq],
+    )?;
+    any(
+        sql,
+        "DELETE FROM snapshot WHERE garden = ?1 AND document = ?2 AND upto_seq < ?3",
+        params![garden, document, seq],
     )
 }
 

@@ -1,0 +1,124 @@
+//! `selion garden`: gardens in, out and listed.
+
+use std::io::Write;
+use std::path::{Path, PathBuf};
+
+use clap::Subcommand;
+use selion_core::exchange::{bed_table, geojson};
+
+use super::{CommandError, DataFolder, at_desk, which_garden};
+use crate::by_hand::Hand;
+use crate::config::Limits;
+use crate::exchange::{Imported, import_ground, keeper_of_ground};
+use crate::service::DataLock;
+
+#[derive(Debug, Subcommand)]
+pub(super) enum GardenCommand {
+    /// List the gardens.
+    List(DataFolder),
+    /// Bring beds, structures and fence lines in from GeoJSON (.geojson, .json) or beds from a table (.csv). The service must not be running.
+    Import(Import),
+}
+
+#[derive(Debug, clap::Args)]
+pub(super) struct Import {
+    /// The file.
+    file: PathBuf,
+    #[command(flatten)]
+    folder: DataFolder,
+    /// The garden, by name or id; not needed when there is only one.
+    #[arg(long, value_name = "NAME|ID")]
+    garden: Option<String>,
+}
+
+impl GardenCommand {
+    pub(super) fn run(self, out: &mut dyn Write) -> Result<(), CommandError> {
+        match self {
+            Self::List(folder) => list(&folder, out),
+            Self::Import(import) => import.run(out),
+        }
+    }
+}
+
+fn list(folder: &DataFolder, out: &mut dyn Write) -> Result<(), CommandError> {
+    let lines = at_desk(folder, |desk| {
+        let mut lines = Vec::new();
+        for garden in desk.store.gardens()? {
+            let picture = desk.hall.picture(desk.store.as_read(), garden.id)?;
+            let name = picture
+                .profile
+                .as_ref()
+                .map(|profile| profile.name.clone())
+                .unwrap_or_default();
+            let people = picture
+                .members
+                .values()
+                .filter(|member| member.ended_on.is_none())
+                .count();
+            lines.push(format!(
+                "{}  {name}: {} beds, {people} people",
+                garden.id,
+                picture.open_beds().len()
+            ));
+        }
+        Ok(lines)
+    })?;
+    for line in lines {
+        writeln!(out, "{line}")?;
+    }
+    Ok(())
+}
+
+impl Import {
+    fn run(self, out: &mut dyn Write) -> Result<(), CommandError> {
+        let text = read(&self.file)?;
+        let is_table = self
+            .file
+            .extension()
+            .is_some_and(|ending| ending.eq_ignore_ascii_case("csv"));
+        let found = if is_table {
+            bed_table::read(&text)
+        } else {
+            geojson::read(&text)
+        };
+        let found =
+            found.map_err(|bad| CommandError::Asked(format!("{}: {bad}", self.file.display())))?;
+        let _nobody_else = DataLock::take(&self.folder.data)?;
+        let Imported {
+            beds,
+            structures,
+            fences,
+            people,
+        } = at_desk(&self.folder, |desk| {
+            let garden = which_garden(desk, self.garden.as_deref())?;
+            let picture = desk.hall.picture(desk.store.as_read(), garden)?;
+            let member = keeper_of_ground(picture)
+                .ok_or_else(|| CommandError::Asked("the garden has no coordinator".to_owned()))?;
+            Ok(import_ground(
+                desk,
+                Hand { garden, member },
+                &found,
+                !is_table,
+            )?)
+        })?;
+        writeln!(
+            out,
+            "Brought in {beds} beds, {structures} structures and {fences} fence lines; {people} people are new in the garden."
+        )?;
+        Ok(())
+    }
+}
+
+/// A file as text, unless it is too long to be one of ours.
+fn read(file: &Path) -> Result<String, CommandError> {
+    let most = Limits::default().import_file;
+    let named = |error: std::io::Error| CommandError::Asked(format!("{}: {error}", file.display()));
+    let length = std::fs::metadata(file).map_err(named)?.len();
+    if length > most {
+        return Err(CommandError::Asked(format!(
+            "{}: at most {most} bytes can be read, it has {length}",
+            file.display()
+        )));
+    }
+    std::fs::read_to_string(file).map_err(named)
+}
