@@ -41,6 +41,9 @@ pub fn Plan(
     /// How far north is turned from up, with the clock, in degrees.
     #[prop(into, optional)]
     north: Signal<f64>,
+    /// Told what a pixel shows, in millimetres, whenever that changes.
+    #[prop(optional)]
+    tell_scale: Option<WriteSignal<f64>>,
     /// The drawing.
     children: Children,
 ) -> impl IntoView {
@@ -50,6 +53,9 @@ pub fn Plan(
         viewport.update(|view| *view = view.over(ground));
     });
     let scale = Memo::new(move |_| viewport.read().mm_per_pixel());
+    if let Some(tell_scale) = tell_scale {
+        Effect::new(move |_| tell_scale.set(scale.get()));
+    }
     let svg = NodeRef::<Svg>::new();
     follow_hands_and_size(svg, viewport);
     let is_near = Memo::new(move |_| viewport.read().is_near());

@@ -1,12 +1,21 @@
 //! What the screens and the browser need worked out, without either: it runs anywhere and is tested natively.
 
+pub mod bed_facts;
+pub mod bed_form;
 pub mod claims;
 pub mod drawing;
+pub mod fence_drawing;
+pub mod ground_drawing;
+pub mod ground_rows;
 pub mod hours_done;
+pub mod hours_rows;
 pub mod memory_rows;
+pub mod order_form;
 pub mod pickings;
+pub mod profile_form;
 pub mod qr;
 pub mod scale_bar;
+pub mod share_rows;
 pub mod stops;
 pub mod subjects;
 pub mod tasks;

@@ -45,6 +45,17 @@ pub fn choose(mm_per_pixel: f64, most_pixels: f64, units: Units) -> Option<Scale
         })
 }
 
+/// The scale as a ratio, such as `1 : 240`, to two digits. A CSS pixel counts as a 96th of an inch, as on paper.
+pub fn ratio(mm_per_pixel: f64) -> Option<String> {
+    const MM_PER_CSS_PIXEL: f64 = 25.4 / 96.0;
+    let ratio = mm_per_pixel / MM_PER_CSS_PIXEL;
+    if !(ratio.is_finite() && ratio > 0.0) {
+        return None;
+    }
+    let digit = 10_f64.powf((ratio.log10().floor() - 1.0).max(0.0));
+    Some(format!("1 : {:.0}", (ratio / digit).round() * digit))
+}
+
 /// The spacing of the plan's grid in millimetres: the round length nearest above `least_pixels` on the screen.
 pub fn grid_step(mm_per_pixel: f64, least_pixels: f64, units: Units) -> f64 {
     let (lengths, mm_each) = match units {
@@ -92,6 +103,13 @@ mod tests {
                 }
             }
         }
+    }
+
+    #[test]
+    fn the_ratio_has_two_digits() {
+        assert_eq!(ratio(63.7).as_deref(), Some("1 : 240"));
+        assert_eq!(ratio(1.0).as_deref(), Some("1 : 4"));
+        assert_eq!(ratio(0.0), None);
     }
 
     #[test]

@@ -2,9 +2,12 @@
 //!
 //! The addresses that lead to them are in `app`.
 
+pub mod bed;
 pub mod claims;
 pub mod form;
+pub mod ground;
 pub mod join;
+pub mod pen;
 pub mod picking;
 pub mod start;
 pub mod task;

@@ -1,0 +1,106 @@
+//! The beds and structures as they are drawn on the plan.
+
+use selion_core::document::Garden;
+use selion_core::document::ids::{BedId, MemberId};
+use selion_core::quantities::Units;
+
+use super::drawing;
+use super::ground_rows::{holders, open_structures};
+
+/// A bed on the sheet.
+#[derive(Clone, Debug, PartialEq)]
+pub struct DrawnBed {
+    /// Which.
+    pub bed: BedId,
+    /// Its label.
+    pub label: String,
+    /// Its outline, as SVG path data.
+    pub path: String,
+    /// Where its label stands.
+    pub label_at: (f64, f64),
+    /// Whether whoever looks holds a part of it.
+    pub mine: bool,
+    /// Whether nobody in particular holds it.
+    pub common: bool,
+    /// What a screen reader says.
+    pub spoken: String,
+}
+
+/// A structure on the sheet.
+#[derive(Clone, Debug, PartialEq)]
+pub struct DrawnStructure {
+    /// What it is.
+    pub label: String,
+    /// Its outline, as SVG path data.
+    pub path: String,
+    /// Where its label stands.
+    pub label_at: (f64, f64),
+}
+
+/// The beds that were not given up. One's own come last, so that their thick line lies on top.
+pub fn beds(garden: &Garden, me: Option<MemberId>, units: Units) -> Vec<DrawnBed> {
+    let mut beds: Vec<DrawnBed> = garden
+        .open_beds()
+        .into_iter()
+        .map(|(id, bed)| DrawnBed {
+            bed: id,
+            label: bed.label.clone(),
+            path: drawing::outline_path(&bed.outline),
+            label_at: drawing::place(bed.outline.label_point()),
+            mine: me.is_some_and(|me| bed.is_held_by(me)),
+            common: bed.is_common(),
+            spoken: format!(
+                "Bed {}, {}, {}",
+                bed.label,
+                bed.outline.area().show(units),
+                holders(garden, bed, me)
+            ),
+        })
+        .collect();
+    beds.sort_by_key(|bed| bed.mine);
+    beds
+}
+
+/// The structures that are still there.
+pub fn structures(garden: &Garden) -> Vec<DrawnStructure> {
+    open_structures(garden)
+        .map(|structure| DrawnStructure {
+            label: structure.label.clone(),
+            path: drawing::outline_path(&structure.outline),
+            label_at: drawing::place(structure.outline.label_point()),
+        })
+        .collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use std::sync::Arc;
+
+    use super::*;
+    use crate::plain::sample::{bed, garden, member};
+    use selion_core::document::records::Bed;
+
+    #[test]
+    fn ones_own_beds_are_drawn_last_and_common_ones_are_known() {
+        let mut garden = garden();
+        let record = garden.beds.get(&bed(2)).unwrap();
+        let common = Bed {
+            label: "D1".into(),
+            holders: std::collections::BTreeMap::new(),
+            ..Bed::clone(record)
+        };
+        garden.beds.insert(bed(3), Arc::new(common));
+        let beds = beds(&garden, Some(member(1)), Units::Metric);
+        let drawn: Vec<(&str, bool, bool)> = beds
+            .iter()
+            .map(|bed| (bed.label.as_str(), bed.mine, bed.common))
+            .collect();
+        let expected = [
+            ("C4", false, false),
+            ("D1", false, true),
+            ("A2", true, false),
+        ];
+        assert_eq!(drawn, expected);
+        assert_eq!(beds.last().unwrap().spoken, "Bed A2, 3.0 m², You");
+    }
+}

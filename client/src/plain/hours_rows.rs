@@ -1,0 +1,162 @@
+//! The table of a shared job: hours due, done and still to do, account by account; and the form of a job.
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use selion_core::document::ids::{BedId, MemberId};
+use selion_core::document::records::{Job, Payer};
+use selion_core::document::{Garden, shared_out};
+use selion_core::quantities::{BadInput, Minutes};
+use selion_core::shares::hours::HoursShares;
+
+use super::share_rows::{ShareRow, ShareTable};
+use super::typed::with_unit;
+use super::wording::capital;
+
+/// Hours due, done and still to do.
+pub fn table(garden: &Garden, shares: &HoursShares<MemberId>, me: Option<MemberId>) -> ShareTable {
+    let hours = |minutes: Minutes| minutes.show_apart().number;
+    let rows = shares.accounts.iter().map(|share| {
+        let payer = Payer::from(share.account);
+        let mine = me.is_some_and(|me| payer == Payer::Member(me));
+        let name = if mine {
+            "You".to_owned()
+        } else {
+            shared_out::payer_name(garden, payer)
+        };
+        ShareRow {
+            payer,
+            cells: vec![name, hours(share.due), hours(share.done), hours(share.open)],
+            mine,
+        }
+    });
+    let open: Minutes = shares.accounts.iter().map(|share| share.open).sum();
+    let heads = ["Member", "h due", "h done", "h to do"];
+    ShareTable {
+        heads: heads.map(ToOwned::to_owned).to_vec(),
+        rows: rows.collect(),
+        whole: vec![
+            "Whole".to_owned(),
+            hours(shares.due),
+            hours(shares.done),
+            hours(open),
+        ],
+    }
+}
+
+/// A field of the form of a job.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+#[expect(missing_docs, reason = "each is described where the job is")]
+pub enum JobBox {
+    Title,
+    Total,
+}
+
+/// What stands in the form of a job, as it was typed.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+#[expect(missing_docs, reason = "each is described where the job is")]
+pub struct JobTyped {
+    pub title: String,
+    pub total: String,
+    pub left_out: BTreeSet<BedId>,
+}
+
+impl JobTyped {
+    /// The form as it stands for a job that is changed.
+    pub fn of(job: &Job) -> Self {
+        let left_out = job.beds_left_out.iter();
+        Self {
+            title: job.title.clone(),
+            total: job.total.show(),
+            left_out: left_out
+                .filter(|(_, out)| **out)
+                .map(|(bed, _)| *bed)
+                .collect(),
+        }
+    }
+
+    /// The job that was typed.
+    pub fn read(&self) -> Result<Job, BTreeMap<JobBox, String>> {
+        let mut wrong = BTreeMap::new();
+        let title = self.title.trim().to_owned();
+        if title.is_empty() {
+            let bad = BadInput::new("title", "what is to be done, such as Deer fence", "");
+            wrong.insert(JobBox::Title, capital(&bad.to_string()));
+        }
+        let total = Minutes::parse(&with_unit(&self.total, "h"))
+            .and_then(|total| {
+                let enough = total.is_positive().then_some(total);
+                enough.ok_or_else(|| BadInput::new("hours", "more than nothing", &self.total))
+            })
+            .map_err(|bad| bad.named("hours"));
+        let total = total.unwrap_or_else(|bad| {
+            wrong.insert(JobBox::Total, capital(&bad.to_string()));
+            Minutes::ZERO
+        });
+        if !wrong.is_empty() {
+            return Err(wrong);
+        }
+        Ok(Job {
+            title,
+            total,
+            beds_left_out: self.left_out.iter().map(|bed| (*bed, true)).collect(),
+            closed: None,
+            ended_on: None,
+        })
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::plain::sample::{bed, garden, member};
+
+    fn typed(title: &str, total: &str) -> JobTyped {
+        JobTyped {
+            title: title.into(),
+            total: total.into(),
+            left_out: BTreeSet::new(),
+        }
+    }
+
+    #[test]
+    fn hours_stand_in_columns_and_ones_own_row_is_marked() {
+        let garden = garden();
+        let job = typed("Deer fence", "10").read().unwrap();
+        let shares = shared_out::job(&garden, &job).unwrap().result;
+        let shares = shares.against(&[(member(2), Minutes::new(90))]);
+        let table = table(&garden, &shares, Some(member(2)));
+        let rows: Vec<String> = table.rows.iter().map(|row| row.cells.join(" ")).collect();
+        assert_eq!(rows, ["Ines 5.00 0.00 5.00", "You 5.00 1.50 3.50"]);
+        assert_eq!(table.whole, ["Whole", "10.00", "1.50", "8.50"]);
+        assert!(table.rows.last().unwrap().mine);
+    }
+
+    #[test]
+    fn a_bare_number_is_hours() {
+        assert_eq!(
+            typed("Fence", "40").read().unwrap().total,
+            Minutes::new(2_400)
+        );
+        assert_eq!(
+            typed("Fence", "90 min").read().unwrap().total,
+            Minutes::new(90)
+        );
+    }
+
+    #[test]
+    fn a_job_needs_a_title_and_some_hours() {
+        let wrong = typed(" ", "0").read().unwrap_err();
+        let fields: Vec<JobBox> = wrong.keys().copied().collect();
+        assert_eq!(fields, [JobBox::Title, JobBox::Total]);
+    }
+
+    #[test]
+    fn a_job_shown_and_read_again_is_the_same() {
+        let job = JobTyped {
+            left_out: BTreeSet::from([bed(2)]),
+            ..typed("Deer fence", "10 h 5 min")
+        };
+        let job = job.read().unwrap();
+        assert_eq!(JobTyped::of(&job).read().unwrap(), job);
+    }
+}
