@@ -132,17 +132,17 @@ impl Replica {
         Ok(())
     }
 
-    /// Takes further changes of a document; those already there are passed over.
+    /// Takes further changes of a document, those already there are passed over, and gives the edits that they carry.
     pub fn take_changes<'a>(
         &mut self,
         name: DocumentName,
         changes: impl IntoIterator<Item = &'a [u8]>,
-    ) -> Result<(), DocumentError> {
+    ) -> Result<Vec<EditId>, DocumentError> {
         let document = self
             .documents
             .entry(name)
             .or_insert_with(|| Document::empty(name, self.actor));
-        let touched = document.take_changes(changes)?;
+        let brought = document.take_changes(changes)?;
         // A year exists in the picture from its first change on, even while it is empty.
         match name {
             DocumentName::Ground => {}
@@ -153,8 +153,8 @@ impl Replica {
                 self.garden.ledgers.entry(year).or_default();
             }
         }
-        refresh(&mut self.garden, document, &touched);
-        Ok(())
+        refresh(&mut self.garden, document, &brought.touched);
+        Ok(brought.edits)
     }
 
     /// Judges an edit against the garden as it is now and applies it.

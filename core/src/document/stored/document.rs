@@ -10,6 +10,7 @@ use automerge::{
 use serde::{Deserialize, Serialize};
 use serde_json::Value;
 
+use super::both_words::both_words;
 use super::bridge::{NOTE, object_at, read_map, write_map};
 use super::shelf_name::{ShelfName, Touched};
 use super::write::Write;
@@ -44,6 +45,15 @@ pub struct Made {
     pub bytes: Vec<u8>,
     /// The records it touched.
     pub touched: Touched,
+}
+
+/// What changes that were taken have brought.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Brought {
+    /// The records they touched.
+    pub touched: Touched,
+    /// The edits they carry, those that were there already included.
+    pub edits: Vec<EditId>,
 }
 
 /// Why a document could not be read or written.
@@ -194,7 +204,7 @@ impl Document {
     pub fn take_changes<'a>(
         &mut self,
         changes: impl IntoIterator<Item = &'a [u8]>,
-    ) -> Result<Touched, DocumentError> {
+    ) -> Result<Brought, DocumentError> {
         let name = self.name;
         let mut read = Vec::new();
         for bytes in changes {
@@ -206,6 +216,10 @@ impl Document {
             })?);
         }
         let wanted: Vec<ChangeHash> = read.iter().map(Change::hash).collect();
+        let edits = read
+            .iter()
+            .filter_map(|change| change.message()?.parse().ok())
+            .collect();
         let mut log = PatchLog::active();
         self.history
             .apply_changes_log_patches(read, &mut log)
@@ -217,7 +231,10 @@ impl Document {
         {
             return Err(DocumentError::Gap { document: name });
         }
-        Ok(touched_by(&self.history.make_patches(&mut log)))
+        Ok(Brought {
+            touched: touched_by(&self.history.make_patches(&mut log)),
+            edits,
+        })
     }
 
     /// Writes records as one change. `None` when everything already stands as given.
@@ -283,15 +300,24 @@ impl Document {
             });
         };
         let heads = self.heads_of(base);
-        let mut tx = if heads.is_empty() || heads == self.history.get_heads() {
-            self.history.transaction()
-        } else {
-            self.history
-                .transaction_at(PatchLog::inactive(), &heads)
-                .map_err(|error| DocumentError::Automerge {
-                    document: name,
-                    cause: error.to_string(),
-                })?
+        let stands = self.history.text(&note).map_err(failed)?;
+        let both;
+        let (mut tx, text) = match heads {
+            None => {
+                both = both_words(&stands, text);
+                (self.history.transaction(), both.as_str())
+            }
+            Some(heads) if heads == self.history.get_heads() => (self.history.transaction(), text),
+            Some(heads) => {
+                let at = self
+                    .history
+                    .transaction_at(PatchLog::inactive(), &heads)
+                    .map_err(|error| DocumentError::Automerge {
+                        document: name,
+                        cause: error.to_string(),
+                    })?;
+                (at, text)
+            }
         };
         tx.update_text(&note, text).map_err(failed)?;
         let (hash, _) = tx.commit_with(
@@ -316,8 +342,9 @@ impl Document {
         object_at(&self.history, &shelf, id)
     }
 
-    /// The heads that a note was written against, as far as they are known here.
-    fn heads_of(&self, base: &NoteBase) -> Vec<ChangeHash> {
+    /// The heads that a note was written against, if they are known here. They are not when a backup was put back that is
+    /// older than what the writer saw.
+    fn heads_of(&self, base: &NoteBase) -> Option<Vec<ChangeHash>> {
         let known: Vec<ChangeHash> = base
             .heads
             .iter()
@@ -333,8 +360,9 @@ impl Document {
                 .map(|meta| meta.hash)
         });
         match after {
-            Some(change) => vec![change],
-            None => known,
+            Some(change) => Some(vec![change]),
+            None if known.is_empty() || known.len() < base.heads.len() => None,
+            None => Some(known),
         }
     }
 

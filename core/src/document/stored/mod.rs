@@ -7,13 +7,14 @@
 //! Only changes made by the garden's service are ever fed to [`Document::take_change`]: Automerge must not be given bytes
 //! by clients (a well-formed change can panic it or swell to gigabytes).
 
+mod both_words;
 mod bridge;
 mod document;
 mod picture;
 mod shelf_name;
 mod write;
 
-pub use document::{ActorBytes, Document, DocumentError, Heads, Made};
+pub use document::{ActorBytes, Brought, Document, DocumentError, Heads, Made};
 pub use picture::{read_whole, refresh};
 pub use shelf_name::{ShelfName, Touched};
 pub use write::Write;
