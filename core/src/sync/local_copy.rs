@@ -1,6 +1,6 @@
 //! A phone's copy of a garden: what the service has confirmed, and that with the phone's own waiting edits on top.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use serde::{Deserialize, Serialize};
 
@@ -29,9 +29,15 @@ pub struct LocalCopy {
     shown: Replica,
     cursors: BTreeMap<DocumentName, u64>,
     saved_to: BTreeMap<DocumentName, u64>,
+    /// The edits of this phone that the confirmed documents carry already, perhaps before they were answered.
+    carried: BTreeMap<DocumentName, BTreeSet<EditId>>,
+    /// How long the service said each log is when it last said welcome.
+    announced: BTreeMap<DocumentName, u64>,
     seat: Seat,
     outbox: Outbox,
     told: Vec<ToldRow>,
+    /// The confirmed picture up to which the person was told what concerns them.
+    told_up_to: Garden,
 }
 
 /// Who this phone's person is, as far as the service has said.
@@ -101,9 +107,12 @@ impl LocalCopy {
             confirmed,
             cursors: BTreeMap::new(),
             saved_to: BTreeMap::new(),
+            carried: BTreeMap::new(),
+            announced: BTreeMap::new(),
             seat: Seat::default(),
             outbox: Outbox::default(),
             told: Vec::new(),
+            told_up_to: Garden::default(),
         }
     }
 
@@ -128,12 +137,17 @@ impl LocalCopy {
             let name = key.rsplit('/').next().and_then(|name| name.parse().ok());
             if let (Some(name), Some((sequence, bytes))) = (name, split_saved(value))
                 && copy.confirmed.load(name, bytes).is_ok()
+                && sequence > 0
             {
                 copy.cursors.insert(name, sequence);
                 copy.saved_to.insert(name, sequence);
             }
         }
         copy.restore_changes(&stored.changes);
+        for name in copy.confirmed.names() {
+            copy.note_carried(name, copy.confirmed.edits(name));
+        }
+        copy.told_up_to = copy.confirmed.garden().clone();
         copy.redraw();
         copy
     }
@@ -218,12 +232,18 @@ impl LocalCopy {
         self.seat.epoch.as_deref()
     }
 
+    /// Whether every log has been read as far as the service said it goes.
+    pub fn is_caught_up(&self) -> bool {
+        self.announced
+            .iter()
+            .all(|(name, length)| self.cursors.get(name).copied().unwrap_or(0) >= *length)
+    }
+
     /// What a note written now is written against: the confirmed heads, and the person's own note that still waits.
     pub fn note_base(&self, of: NoteOf, document: DocumentName) -> NoteBase {
         let same_note = |row: &&Row| matches!(&row.envelope.edit, Edit::WriteNote { of: other, .. } if *other == of);
         let after = self
-            .outbox
-            .unconfirmed(&self.cursors)
+            .unconfirmed()
             .filter(same_note)
             .last()
             .map(|row| row.envelope.id);
@@ -352,8 +372,8 @@ impl LocalCopy {
                 document,
                 sequence,
                 bytes,
-                ..
-            } => self.take_snapshot(*document, *sequence, &bytes.0, now),
+                heads,
+            } => self.take_snapshot(*document, *sequence, &bytes.0, heads, now),
             ServerFrame::Answers { answers } => self.answered(answers, now),
             ServerFrame::Withdrawn { document } => {
                 let keep = self.forget(*document);
@@ -392,15 +412,12 @@ impl LocalCopy {
             .as_deref()
             .is_some_and(|known| known != epoch);
         if restored {
-            // The log begins anew, and what was acknowledged may be missing from the backup: offer it again.
+            // The log begins anew, and what was acknowledged may be missing from the backup: offer it again. What the
+            // phone has is shown, and kept without a place in the log, until the whole has come.
             for name in self.confirmed.names() {
+                keep.extend(self.save_whole(name, 0));
                 self.cursors.remove(&name);
                 self.saved_to.remove(&name);
-                keep.push(Keep::Delete(Store::Documents, self.document_key(name)));
-                keep.push(Keep::DeletePrefix(
-                    Store::Changes,
-                    self.changes_prefix(name),
-                ));
             }
             for row in self.outbox.offer_again() {
                 keep.push(self.keep_row(&row));
@@ -418,6 +435,7 @@ impl LocalCopy {
         for edit in self.outbox.forget_old(now) {
             keep.push(Keep::Delete(Store::Outbox, self.row_key(edit)));
         }
+        self.announced.clone_from(documents);
         self.seat.epoch = Some(epoch.to_owned());
         self.seat.member = Some(member);
         self.seat.role = Some(role);
@@ -451,13 +469,16 @@ impl LocalCopy {
         if first > cursor + 1 {
             return again;
         }
-        let before = self.confirmed.garden().clone();
         let taken = self
             .confirmed
             .take_changes(name, changes.iter().map(|change| change.0.as_slice()));
-        if taken.is_err() || self.confirmed.heads(name) != *heads {
+        let Ok(edits) = taken else {
+            return again;
+        };
+        if self.confirmed.heads(name) != *heads {
             return again;
         }
+        self.note_carried(name, edits);
         self.cursors.insert(name, last);
         let mut keep: Vec<Keep> = (first..)
             .zip(changes)
@@ -472,7 +493,7 @@ impl LocalCopy {
         if last - self.saved_to.get(&name).copied().unwrap_or(0) > CHANGES_BEFORE_SAVING {
             keep.extend(self.save_whole(name, last));
         }
-        keep.extend(self.tell(&before, now));
+        keep.extend(self.tell(now));
         self.redraw();
         Taken {
             keep,
@@ -486,18 +507,20 @@ impl LocalCopy {
         name: DocumentName,
         sequence: u64,
         bytes: &[u8],
+        heads: &Heads,
         now: Moment,
     ) -> Taken {
-        let before = self.confirmed.garden().clone();
-        if self.confirmed.load(name, bytes).is_err() {
+        if self.confirmed.load(name, bytes).is_err() || self.confirmed.heads(name) != *heads {
             return Taken {
                 again: Some(name),
                 ..Taken::default()
             };
         }
         self.cursors.insert(name, sequence);
+        self.carried.remove(&name);
+        self.note_carried(name, self.confirmed.edits(name));
         let mut keep = self.save_whole(name, sequence);
-        keep.extend(self.tell(&before, now));
+        keep.extend(self.tell(now));
         self.redraw();
         Taken {
             keep,
@@ -562,10 +585,14 @@ impl LocalCopy {
         }
     }
 
-    /// What the person must be told about the step from an earlier picture to the confirmed one.
-    fn tell(&mut self, before: &Garden, now: Moment) -> Option<Keep> {
+    /// What the person must be told about the step from the picture they were last told about to the confirmed one.
+    ///
+    /// Not from the one just before: changes that did not lead to the expected heads have changed the confirmed picture,
+    /// and the whole document that then replaces it would seem to bring nothing new.
+    fn tell(&mut self, now: Moment) -> Option<Keep> {
+        let before = std::mem::replace(&mut self.told_up_to, self.confirmed.garden().clone());
         let me = self.seat.member?;
-        let news: Vec<Notice> = notices(before, self.confirmed.garden(), me)
+        let news: Vec<Notice> = notices(&before, &self.told_up_to, me)
             .into_iter()
             .filter(|notice| !self.is_own_doing(notice))
             .collect();
@@ -622,10 +649,31 @@ impl LocalCopy {
         self.confirmed.forget(name);
         self.cursors.remove(&name);
         self.saved_to.remove(&name);
+        self.carried.remove(&name);
         vec![
             Keep::Delete(Store::Documents, self.document_key(name)),
             Keep::DeletePrefix(Store::Changes, self.changes_prefix(name)),
         ]
+    }
+
+    /// The edits of this phone that the confirmed documents do not show yet. One of them may have come down as a change
+    /// before its answer, or instead of it; to draw it a second time would double the words of a note.
+    fn unconfirmed(&self) -> impl Iterator<Item = &Row> {
+        let carried = |row: &Row| {
+            self.carried
+                .get(&row.envelope.document)
+                .is_some_and(|carried| carried.contains(&row.envelope.id))
+        };
+        self.outbox
+            .unconfirmed(&self.cursors)
+            .filter(move |row| !carried(row))
+    }
+
+    fn note_carried(&mut self, name: DocumentName, edits: Vec<EditId>) {
+        let own = edits
+            .into_iter()
+            .filter(|edit| self.outbox.get(*edit).is_some());
+        self.carried.entry(name).or_default().extend(own);
     }
 
     /// Draws what is shown anew: confirmed, and the waiting edits replayed on a draft.
@@ -634,11 +682,11 @@ impl LocalCopy {
         let Some(member) = self.seat.member else {
             return;
         };
-        for row in self.outbox.unconfirmed(&self.cursors) {
+        let unconfirmed: Vec<Envelope> =
+            self.unconfirmed().map(|row| row.envelope.clone()).collect();
+        for envelope in unconfirmed {
             // An edit that does not stand on the newer picture is not shown; the service has the last word on it.
-            let _not_shown = self
-                .shown
-                .apply(&row.envelope, member, row.envelope.written_at);
+            let _not_shown = self.shown.apply(&envelope, member, envelope.written_at);
         }
     }
 

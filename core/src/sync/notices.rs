@@ -143,9 +143,12 @@ fn about_place(
         (Some((_, _, Standing::StandsBy(_))), Some((_, _, Standing::Holds))) => {
             told.push(Notice::GotPlace { of });
         }
-        (Some((claim, _, Standing::Holds | Standing::StandsBy(_))), None) => {
-            told.push(Notice::TakenOff { of, claim });
-        }
+        // Never while the service runs on; but a backup that was put back may have known less than was decided since.
+        (
+            Some((_, _, Standing::Holds | Standing::Done)),
+            Some((_, _, Standing::StandsBy(steps))),
+        ) => told.push(Notice::StandsBy { of, steps }),
+        (Some((claim, ..)), None) => told.push(Notice::TakenOff { of, claim }),
         (None, Some((claim, record, _))) => {
             // A claim that took over the order of one given back was handed over; one with a new turn was put down.
             let handed = is.claims().iter().any(|(id, other)| {
