@@ -115,6 +115,10 @@ pub struct Session {
     sent_at: Moment,
     heard_at: Moment,
     pinged: bool,
+    /// Whether the service asked to begin again, and nothing has come of it yet.
+    began_again: bool,
+    /// The clock at the last event.
+    clock: Moment,
 }
 
 impl Session {
@@ -130,6 +134,8 @@ impl Session {
             sent_at: start,
             heard_at: start,
             pinged: false,
+            began_again: false,
+            clock: start,
         }
     }
 
@@ -147,11 +153,15 @@ impl Session {
         event: Event,
     ) -> Vec<Effect> {
         let mut effects = Vec::new();
+        self.follow_clock(now);
         match event {
             Event::Wake => self.wake(copy, now, &mut effects),
             Event::Tick => self.tick(copy, now, chance, &mut effects),
             Event::Opened => self.opened(copy, now, &mut effects),
-            Event::Closed | Event::RequestFailed => self.lost(now, chance, &mut effects),
+            Event::Closed if !self.by_request => self.lost(now, chance, &mut effects),
+            Event::RequestFailed if self.by_request => self.lost(now, chance, &mut effects),
+            // The end of an earlier way says nothing about the present one.
+            Event::Closed | Event::RequestFailed => {}
             Event::Frame(text) => self.heard(copy, now, chance, &[text], &mut effects),
             Event::Replied(frames) => self.replied(copy, now, chance, &frames, &mut effects),
             Event::Saved(edits) => {
@@ -165,6 +175,26 @@ impl Session {
             effects.push(Effect::WakeAt(at));
         }
         effects
+    }
+
+    /// When the phone's clock was set back, everything remembered is moved back with it; otherwise a wait of a second
+    /// could last until the clock is where it was.
+    fn follow_clock(&mut self, now: Moment) {
+        let back = now.millis() - self.clock.millis();
+        if back < 0 {
+            let moved = |then: Moment| then.plus_millis(back);
+            self.sent_at = moved(self.sent_at);
+            self.heard_at = moved(self.heard_at);
+            self.link = match self.link {
+                Link::Down(at) => Link::Down(moved(at)),
+                Link::Opening(at) => Link::Opening(moved(at)),
+                Link::Greeting(at) => Link::Greeting(moved(at)),
+                Link::Up(at) => Link::Up(moved(at)),
+                Link::Asleep => Link::Asleep,
+                Link::Ended => Link::Ended,
+            };
+        }
+        self.clock = now;
     }
 
     fn wake(&mut self, copy: &LocalCopy, now: Moment, effects: &mut Vec<Effect>) {
@@ -186,6 +216,7 @@ impl Session {
         self.in_flight.clear();
         self.heard_at = now;
         self.pinged = false;
+        self.began_again = false;
         self.link = Link::Opening(now);
         if self.by_request {
             self.request(copy, now, effects);
@@ -213,8 +244,8 @@ impl Session {
     fn lost(&mut self, now: Moment, chance: u32, effects: &mut Vec<Effect>) {
         let lasted = match self.link {
             Link::Up(since) => now.millis() - since.millis(),
-            Link::Ended | Link::Asleep => return,
-            Link::Down(_) | Link::Opening(_) | Link::Greeting(_) => 0,
+            Link::Down(_) | Link::Ended | Link::Asleep => return,
+            Link::Opening(_) | Link::Greeting(_) => 0,
         };
         self.failures = if lasted > self.settings.healthy_after {
             0
@@ -277,10 +308,15 @@ impl Session {
                     self.in_flight.clear();
                 }
             }
-            ServerFrame::Answers { answers } => self
-                .in_flight
-                .retain(|edit| answers.iter().all(|answer| answer.edit != *edit)),
+            ServerFrame::Answers { answers } => {
+                self.began_again = false;
+                self.in_flight
+                    .retain(|edit| answers.iter().all(|answer| answer.edit != *edit));
+            }
+            // Asked twice with nothing in between, the service is in trouble: leave it in peace for a while.
+            ServerFrame::Resync if self.began_again => self.give_up(now, chance, effects),
             ServerFrame::Resync => {
+                self.began_again = true;
                 self.in_flight.clear();
                 self.link = Link::Greeting(now);
                 if !self.by_request {
@@ -293,10 +329,8 @@ impl Session {
                 effects.push(Effect::Ended(message.clone()));
             }
             ServerFrame::Wrong { .. } => self.give_up(now, chance, effects),
-            ServerFrame::Changes { .. }
-            | ServerFrame::Snapshot { .. }
-            | ServerFrame::Withdrawn { .. }
-            | ServerFrame::Pong => {}
+            ServerFrame::Changes { .. } | ServerFrame::Snapshot { .. } => self.began_again = false,
+            ServerFrame::Withdrawn { .. } | ServerFrame::Pong => {}
         }
         let taken = copy.take(frame, now);
         if !taken.keep.is_empty() {
@@ -380,7 +414,7 @@ impl Session {
     }
 
     fn note_in_step(&self, copy: &mut LocalCopy, now: Moment, effects: &mut Vec<Effect>) {
-        if self.in_flight.is_empty() && copy.outbox().waiting().is_empty() {
+        if self.in_flight.is_empty() && copy.outbox().waiting().is_empty() && copy.is_caught_up() {
             effects.push(Effect::Keep(copy.in_step(now)));
         }
     }
