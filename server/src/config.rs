@@ -100,7 +100,7 @@ pub struct Limits {
     pub passphrase_max: usize,
     /// The most characters of a name of a person, device or garden.
     pub name_max: usize,
-    /// The largest file taken by an import.
+    /// The largest file taken by an import: a garden of ten busy years has some 100 MB.
     pub import_file: u64,
 }
 
@@ -132,7 +132,7 @@ impl Default for Limits {
             passphrase_min: 10,
             passphrase_max: 256,
             name_max: 80,
-            import_file: 8 * 1024 * 1024,
+            import_file: 256 * 1024 * 1024,
         }
     }
 }

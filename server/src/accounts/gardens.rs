@@ -2,7 +2,7 @@
 
 use selion_core::document::ids::{EditId, GardenId, MemberId};
 use selion_core::quantities::{Currency, Units};
-use selion_core::sync::{GardenStart, Replica};
+use selion_core::sync::GardenStart;
 
 use super::invites::{membership, require_whole_device, usable};
 use super::{Joined, enrol};
@@ -10,7 +10,7 @@ use crate::auth::Caller;
 use crate::chance;
 use crate::error::AppError;
 use crate::ids::PersonId;
-use crate::rooms::{Desk, NewChange, change_rows};
+use crate::rooms::{Desk, Room};
 use crate::secret::Secret;
 use crate::store::rows::{Garden, InviteKind, Person, Write};
 
@@ -75,25 +75,6 @@ pub fn found(
     writes.push(Write::AddMembership(membership(
         desk, person, garden, member,
     )));
-    writes.extend(change_rows(
-        garden,
-        first_changes(desk, garden, member, new)?,
-    ));
-    desk.store.commit(&writes)?;
-    Ok(Joined {
-        garden,
-        member,
-        enrolled,
-    })
-}
-
-/// The changes a garden begins with, numbered.
-fn first_changes(
-    desk: &Desk<'_>,
-    garden: GardenId,
-    coordinator: MemberId,
-    new: NewGarden,
-) -> Result<Vec<NewChange>, AppError> {
     let start = GardenStart {
         garden,
         name: new.name,
@@ -101,26 +82,15 @@ fn first_changes(
         currency: new.currency,
         time_zone: new.time_zone,
         year: new.year,
-        coordinator,
+        coordinator: member,
         coordinator_name: new.your_name,
         edit: EditId::fresh(desk.now, chance::bytes()),
     };
-    let (_, changes) = Replica::begin(start, desk.hall.actor(), desk.now).map_err(|error| {
-        tracing::error!(%error, "a garden cannot be begun");
-        AppError::Broken
-    })?;
-    let mut numbered: Vec<NewChange> = Vec::with_capacity(changes.len());
-    for (document, bytes) in changes {
-        let before = numbered
-            .iter()
-            .filter(|change| change.document == document)
-            .count();
-        let seq = u64::try_from(before).unwrap_or(u64::MAX).saturating_add(1);
-        numbered.push(NewChange {
-            document,
-            seq,
-            bytes,
-        });
-    }
-    Ok(numbered)
+    writes.extend(Room::begin(start, desk.hall.actor(), desk.now)?.1);
+    desk.store.commit(&writes)?;
+    Ok(Joined {
+        garden,
+        member,
+        enrolled,
+    })
 }

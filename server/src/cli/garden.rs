@@ -6,18 +6,25 @@ use std::path::{Path, PathBuf};
 use clap::Subcommand;
 use selion_core::exchange::{bed_table, geojson};
 
-use super::{CommandError, DataFolder, at_desk, which_garden};
+use super::{CommandError, DataFolder, at_desk, link, which_garden};
+use crate::accounts;
 use crate::by_hand::Hand;
 use crate::config::Limits;
-use crate::exchange::{Imported, import_ground, keeper_of_ground};
+use crate::exchange::{
+    Imported, export_ground, export_records, import_ground, import_records, is_records,
+    keeper_of_ground,
+};
 use crate::service::DataLock;
 
 #[derive(Debug, Subcommand)]
 pub(super) enum GardenCommand {
     /// List the gardens.
     List(DataFolder),
-    /// Bring beds, structures and fence lines in from GeoJSON (.geojson, .json) or beds from a table (.csv). The service must not be running.
+    /// Bring in beds from a table (.csv), the ground from GeoJSON, or a whole garden as it was exported. The service must
+    /// not be running.
     Import(Import),
+    /// Write a garden's ground as GeoJSON and all its records as JSON.
+    Export(Export),
 }
 
 #[derive(Debug, clap::Args)]
@@ -31,11 +38,24 @@ pub(super) struct Import {
     garden: Option<String>,
 }
 
+#[derive(Debug, clap::Args)]
+pub(super) struct Export {
+    #[command(flatten)]
+    folder: DataFolder,
+    /// The garden, by name or id; not needed when there is only one.
+    #[arg(long, value_name = "NAME|ID")]
+    garden: Option<String>,
+    /// The folder to write ground.geojson and garden.json into.
+    #[arg(long, value_name = "DIR", default_value = ".")]
+    to: PathBuf,
+}
+
 impl GardenCommand {
     pub(super) fn run(self, out: &mut dyn Write) -> Result<(), CommandError> {
         match self {
             Self::List(folder) => list(&folder, out),
             Self::Import(import) => import.run(out),
+            Self::Export(export) => export.run(out),
         }
     }
 }
@@ -76,6 +96,9 @@ impl Import {
             .file
             .extension()
             .is_some_and(|ending| ending.eq_ignore_ascii_case("csv"));
+        if !is_table && is_records(&text) {
+            return self.whole_garden(&text, out);
+        }
         let found = if is_table {
             bed_table::read(&text)
         } else {
@@ -105,6 +128,41 @@ impl Import {
             out,
             "Brought in {beds} beds, {structures} structures and {fences} fence lines; {people} people are new in the garden."
         )?;
+        Ok(())
+    }
+
+    /// A whole garden, and a link for its coordinator: accounts are not part of it.
+    fn whole_garden(self, text: &str, out: &mut dyn Write) -> Result<(), CommandError> {
+        let _nobody_else = DataLock::take(&self.folder.data)?;
+        let (brought, link) = at_desk(&self.folder, |desk| {
+            let brought = import_records(desk, text)?;
+            let made = accounts::member_invite(desk, brought.garden, brought.coordinator)?;
+            let link = link(desk.store.as_read(), made.secret.reveal())?;
+            Ok((brought, link))
+        })?;
+        writeln!(
+            out,
+            "Brought in the garden {}. Its coordinator comes in with this link, once:",
+            brought.name
+        )?;
+        writeln!(out, "{link}")?;
+        Ok(())
+    }
+}
+
+impl Export {
+    fn run(self, out: &mut dyn Write) -> Result<(), CommandError> {
+        let (ground, records) = at_desk(&self.folder, |desk| {
+            let garden = which_garden(desk, self.garden.as_deref())?;
+            let ground = export_ground(desk.hall.picture(desk.store.as_read(), garden)?);
+            Ok((ground, export_records(desk, garden)?))
+        })?;
+        std::fs::create_dir_all(&self.to)?;
+        for (name, text) in [("ground.geojson", ground), ("garden.json", records)] {
+            let path = self.to.join(name);
+            std::fs::write(&path, text)?;
+            writeln!(out, "{}", path.display())?;
+        }
         Ok(())
     }
 }

@@ -4,8 +4,9 @@ use std::collections::BTreeMap;
 
 use selion_core::document::edit::{NoteBase, NoteOf};
 use selion_core::document::ids::{BedId, FenceId, MemberId, StructureId};
+use selion_core::document::records::Bed;
 use selion_core::document::{DocumentName, Edit, Garden, Role};
-use selion_core::exchange::{FoundBed, FoundFence, FoundGround, FoundKind};
+use selion_core::exchange::{FoundBed, FoundFence, FoundGround, FoundKind, geojson};
 use selion_core::geometry::Bounds;
 use selion_core::quantities::{Length, Moment};
 
@@ -64,6 +65,57 @@ pub fn import_ground(
         edits.map(|edit| (DocumentName::Ground, edit)).collect(),
     )?;
     Ok(plan.imported)
+}
+
+/// The ground of a garden as GeoJSON: what was not given up, with the names of those who hold it.
+pub fn export_ground(garden: &Garden) -> String {
+    let holders = |bed: &Bed| {
+        let mut holders: Vec<(String, u32)> = bed
+            .held_by()
+            .map(|(member, parts)| (garden.name_of(member).to_owned(), parts))
+            .collect();
+        holders.sort();
+        holders
+    };
+    let mut beds: Vec<FoundBed> = garden
+        .open_beds()
+        .into_iter()
+        .map(|(_, bed)| FoundBed {
+            label: bed.label.clone(),
+            outline: bed.outline.clone(),
+            holders: holders(bed),
+            note: Some(bed.note.clone()).filter(|note| !note.is_empty()),
+            kind: FoundKind::Bed,
+        })
+        .collect();
+    let mut structures: Vec<_> = garden
+        .structures
+        .values()
+        .filter(|record| record.ended_on.is_none())
+        .collect();
+    structures.sort_by(|one, other| one.label.cmp(&other.label));
+    beds.extend(structures.into_iter().map(|structure| FoundBed {
+        label: structure.label.clone(),
+        outline: structure.outline.clone(),
+        holders: Vec::new(),
+        note: None,
+        kind: FoundKind::Structure,
+    }));
+    let mut fences: Vec<_> = garden
+        .fence_lines
+        .values()
+        .filter(|record| record.ended_on.is_none())
+        .collect();
+    fences.sort_by(|one, other| one.label.cmp(&other.label));
+    let fences = fences.into_iter().map(|fence| FoundFence {
+        label: fence.label.clone(),
+        line: fence.line.clone(),
+        note: None,
+    });
+    geojson::write(&FoundGround {
+        beds,
+        fences: fences.collect(),
+    })
 }
 
 /// The edits that bring a ground in.
@@ -177,4 +229,122 @@ fn below(garden: &Garden, found: &FoundGround) -> Result<FoundGround, ByHandErro
         bed.outline = bed.outline.shifted(east, north)?;
     }
     Ok(moved)
+}
+
+#[cfg(test)]
+mod tests {
+    use selion_core::exchange::bed_table;
+    use selion_core::quantities::Units;
+
+    use super::*;
+    use crate::exchange::keeper_of_ground;
+    use crate::testing::Bench;
+
+    const TWO_BEDS: &str =
+        "label,length,width,unit,holder,note\nN1,30,12,ft,Rowan 2; Linnet,stony\nN2,20,12,ft,,\n";
+
+    fn bring_in(bench: &mut Bench, by: Hand, text: &str) -> Result<Imported, ByHandError> {
+        import_ground(
+            &mut bench.desk(),
+            by,
+            &bed_table::read(text).unwrap(),
+            false,
+        )
+    }
+
+    #[test]
+    fn a_table_brings_beds_notes_and_people() {
+        let mut bench = Bench::new();
+        let rowan = bench.garden("Upper Meadow");
+        let hand = Hand {
+            garden: rowan.garden,
+            member: rowan.member,
+        };
+        let imported = bring_in(&mut bench, hand, TWO_BEDS).unwrap();
+        assert_eq!(
+            imported,
+            Imported {
+                beds: 2,
+                people: 1,
+                ..Imported::default()
+            }
+        );
+        let garden = bench.hall.picture(&bench.store, rowan.garden).unwrap();
+        assert_eq!(keeper_of_ground(garden), Some(rowan.member));
+        let (_, bed) = garden.open_beds()[0];
+        assert_eq!(
+            (
+                bed.outline.area().show(Units::UsCustomary),
+                bed.note.as_str()
+            ),
+            ("360 sq ft".to_owned(), "stony")
+        );
+        assert_eq!(bed.holders.get(&rowan.member), Some(&2));
+
+        let further = bring_in(
+            &mut bench,
+            hand,
+            &TWO_BEDS.replace("N1", "N3").replace("N2", "N4"),
+        )
+        .unwrap();
+        assert_eq!(further.people, 0);
+        let garden = bench.hall.picture(&bench.store, rowan.garden).unwrap();
+        let boxes: Vec<Bounds> = garden
+            .open_beds()
+            .iter()
+            .map(|(_, bed)| bed.outline.bounds())
+            .collect();
+        assert!(
+            boxes[2].max.y < boxes[0].min.y && boxes[3].max.y < boxes[1].min.y,
+            "below what was there"
+        );
+    }
+
+    #[test]
+    fn a_file_comes_in_whole_or_not_at_all() {
+        let mut bench = Bench::new();
+        let rowan = bench.garden("Upper Meadow");
+        let hand = Hand {
+            garden: rowan.garden,
+            member: rowan.member,
+        };
+        bring_in(&mut bench, hand, TWO_BEDS).unwrap();
+        let refused = bring_in(&mut bench, hand, &TWO_BEDS.replace("N1", "N5")).unwrap_err();
+        assert_eq!(
+            refused.to_string(),
+            "change 3 of 3: label: there already is a bed called N2."
+        );
+        assert_eq!(
+            bench
+                .hall
+                .picture(&bench.store, rowan.garden)
+                .unwrap()
+                .beds
+                .len(),
+            2
+        );
+    }
+
+    #[test]
+    fn a_ground_goes_out_and_comes_in_the_same() {
+        let mut bench = Bench::new();
+        let made = crate::demo::make(&mut bench.desk()).unwrap();
+        let text = export_ground(bench.hall.picture(&bench.store, made.garden).unwrap());
+        let rowan = bench.garden("Another");
+        let hand = Hand {
+            garden: rowan.garden,
+            member: rowan.member,
+        };
+        import_ground(
+            &mut bench.desk(),
+            hand,
+            &geojson::read(&text).unwrap(),
+            true,
+        )
+        .unwrap();
+        assert_eq!(
+            export_ground(bench.hall.picture(&bench.store, rowan.garden).unwrap()),
+            text
+        );
+    }
 }

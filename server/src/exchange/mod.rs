@@ -2,8 +2,10 @@
 //! write, everything as files that people and programs can read.
 
 mod ground;
+mod records;
 
-pub use ground::{Imported, import_ground};
+pub use ground::{Imported, export_ground, import_ground};
+pub use records::{BroughtIn, export_records, import_records, is_records};
 
 use selion_core::document::Garden;
 use selion_core::document::ids::MemberId;

@@ -18,4 +18,4 @@ pub use hall::{
 };
 pub use keeper::{Desk, Keeper};
 pub use outgoing::{Outgoing, ToSend};
-pub use room::{Author, Decision, NewChange, Room, RoomError, change_rows};
+pub use room::{Author, Decision, NewChange, Room, RoomError};

@@ -13,7 +13,7 @@ use selion_core::document::{DocumentName, Envelope, Garden};
 use selion_core::policy::{RefusalCode, Refused};
 use selion_core::quantities::Moment;
 use selion_core::sync::frame::Verdict;
-use selion_core::sync::{Applied, Replica};
+use selion_core::sync::{Applied, GardenStart, Replica};
 use thiserror::Error;
 
 use crate::ids::DeviceId;
@@ -96,6 +96,26 @@ pub struct Decision {
 }
 
 impl Room {
+    /// A new garden, and what is to be written of it.
+    pub fn begin(
+        start: GardenStart,
+        actor: ActorBytes,
+        now: Moment,
+    ) -> Result<(Self, Vec<Write>), RoomError> {
+        let garden = start.garden;
+        let (replica, changes) = guarded(|| Ok(Replica::begin(start, actor, now)?))?;
+        let mut room = Self {
+            garden,
+            replica,
+            logs: BTreeMap::new(),
+        };
+        let changes: Vec<NewChange> = changes
+            .into_iter()
+            .map(|(document, bytes)| room.append(document, bytes))
+            .collect();
+        Ok((room, change_rows(garden, changes).collect()))
+    }
+
     /// Loads a garden from the store.
     pub fn load(store: &dyn Read, garden: GardenId, actor: ActorBytes) -> Result<Self, RoomError> {
         let names = store.documents(garden)?;
@@ -276,7 +296,7 @@ fn edit_row(
 }
 
 /// Changes as rows to write.
-pub fn change_rows(
+fn change_rows(
     garden: GardenId,
     changes: impl IntoIterator<Item = NewChange>,
 ) -> impl Iterator<Item = Write> {
