@@ -59,7 +59,7 @@ pub struct Limits {
     pub hello_within: Duration,
     /// How long a socket may be silent. Phones ping every 25 seconds.
     pub silence: Duration,
-    /// Sockets of one device. A phone has one; a reload may overlap with the old one for a moment.
+    /// Connections of one device to one garden. A phone has one; a reload may overlap with the old one for a moment.
     pub sockets_of_device: usize,
     /// Frames waiting for a slow socket before they are dropped and the phone is told to begin again from its cursor.
     pub queued_frames: usize,

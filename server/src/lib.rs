@@ -19,6 +19,8 @@ pub mod state;
 pub mod store;
 
 #[cfg(test)]
+mod live_tests;
+#[cfg(test)]
 mod testing;
 
 pub use config::{Config, Limits, Origin};

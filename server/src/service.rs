@@ -10,7 +10,7 @@ use actix_web::dev::ServerHandle;
 use actix_web::rt::{System, signal};
 use actix_web::{HttpServer, web};
 use thiserror::Error;
-use tokio::sync::{mpsc, oneshot};
+use tokio::sync::mpsc;
 
 use crate::accounts;
 use crate::auth::{AccessTokens, Buckets, DeviceCookie, Origins, Passphrases};
@@ -133,7 +133,7 @@ impl Running {
         format!("{}{path}", self.state.origins.for_links())
     }
 
-    /// Does something on the keeper's thread. Not for use on an async thread.
+    /// Does something on the keeper's thread and waits for it.
     pub fn ask<T: Send + 'static>(
         &self,
         work: impl FnOnce(&mut Desk<'_>) -> Result<T, AppError> + Send + 'static,
@@ -218,7 +218,7 @@ fn answer_requests(
     listener: TcpListener,
     stopping: mpsc::UnboundedReceiver<()>,
 ) -> Result<JoinHandle<()>, StartError> {
-    let (told, ready) = oneshot::channel();
+    let (told, ready) = std::sync::mpsc::sync_channel(1);
     let thread = std::thread::Builder::new()
         .name("server".to_owned())
         .spawn(move || {
@@ -251,7 +251,7 @@ fn answer_requests(
                 state.keeper.stop().await;
             });
         })?;
-    match ready.blocking_recv() {
+    match ready.recv() {
         Ok(outcome) => outcome?,
         Err(_gone) => return Err(std::io::Error::other("the server's thread ended at once").into()),
     }

@@ -4,7 +4,11 @@ mod backup;
 mod demo;
 mod garden;
 mod invite;
+mod people;
 mod serve;
+
+#[cfg(test)]
+mod tests;
 
 use std::io::Write;
 use std::path::PathBuf;
@@ -42,6 +46,9 @@ enum Command {
     /// Bring the ground of a garden in from a file.
     #[command(subcommand)]
     Garden(garden::GardenCommand),
+    /// List people, or sign their devices out.
+    #[command(subcommand)]
+    Person(people::PersonCommand),
     /// Copy all data to one file, also while the service runs.
     Backup(backup::Backup),
     /// Put a copy back; the service must not be running.
@@ -92,6 +99,7 @@ pub fn run(line: CommandLine, out: &mut dyn Write) -> Result<(), CommandError> {
         Command::Invite(invite) => invite.run(out),
         Command::Demo(demo) => demo.run(out),
         Command::Garden(garden) => garden.run(out),
+        Command::Person(person) => person.run(out),
         Command::Backup(backup) => backup.run(out),
         Command::Restore(restore) => restore.run(out),
     }

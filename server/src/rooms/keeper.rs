@@ -135,34 +135,31 @@ impl Keeper {
         &self,
         work: impl FnOnce(&mut Desk<'_>) -> Result<T, AppError> + Send + 'static,
     ) -> Result<T, AppError> {
-        self.put_task(work)?
-            .await
-            .map_err(|_stopped| AppError::Busy)?
+        let (reply, answer) = oneshot::channel();
+        self.put(Box::new(move |desk| {
+            // Whoever asked may be gone; the work is done all the same.
+            let _gone = reply.send(work(desk));
+        }))?;
+        answer.await.map_err(|_stopped| AppError::Busy)?
     }
 
-    /// The same for a thread that may wait.
+    /// The same, holding up the thread that asks.
     pub fn ask_and_wait<T: Send + 'static>(
         &self,
         work: impl FnOnce(&mut Desk<'_>) -> Result<T, AppError> + Send + 'static,
     ) -> Result<T, AppError> {
-        self.put_task(work)?
-            .blocking_recv()
-            .map_err(|_stopped| AppError::Busy)?
-    }
-
-    fn put_task<T: Send + 'static>(
-        &self,
-        work: impl FnOnce(&mut Desk<'_>) -> Result<T, AppError> + Send + 'static,
-    ) -> Result<oneshot::Receiver<Result<T, AppError>>, AppError> {
-        let (reply, answer) = oneshot::channel();
-        let task: Task = Box::new(move |desk| {
+        let (reply, answer) = std::sync::mpsc::sync_channel(1);
+        self.put(Box::new(move |desk| {
             // Whoever asked may be gone; the work is done all the same.
             let _gone = reply.send(work(desk));
-        });
+        }))?;
+        answer.recv().map_err(|_stopped| AppError::Busy)?
+    }
+
+    fn put(&self, task: Task) -> Result<(), AppError> {
         self.queue
             .try_send(Message::Task(task))
-            .map_err(|_full| AppError::Busy)?;
-        Ok(answer)
+            .map_err(|_full| AppError::Busy)
     }
 
     /// Opens a session whose frames are put into `outgoing`.

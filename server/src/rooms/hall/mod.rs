@@ -159,16 +159,7 @@ impl Hall {
         let mut turn = Turn::new(store, now);
         for arrival in arrivals {
             match arrival {
-                Arrival::Opened(session, who) => {
-                    self.sessions.insert(
-                        session,
-                        Session {
-                            who,
-                            greeted_as: None,
-                        },
-                    );
-                    self.present.entry(who.garden).or_default().insert(session);
-                }
+                Arrival::Opened(session, who) => self.come_in(&mut turn, session, who),
                 Arrival::Closed(session) => self.leave(session),
                 Arrival::Stalled(session) => {
                     if let Some(session) = self.sessions.get_mut(&session) {
@@ -262,6 +253,32 @@ impl Hall {
         present
             .filter_map(|id| self.sessions.get(id)?.greeted_as.map(|role| (*id, role)))
             .collect()
+    }
+
+    /// Takes a session in. A device that has as many as it may loses its oldest, which is most likely dead.
+    fn come_in(&mut self, turn: &mut Turn<'_>, session: SessionId, who: Attendee) {
+        let present = self.present.entry(who.garden).or_default();
+        let theirs: Vec<SessionId> = present
+            .iter()
+            .copied()
+            .filter(|id| {
+                self.sessions
+                    .get(id)
+                    .is_some_and(|other| other.who.device == who.device)
+            })
+            .collect();
+        present.insert(session);
+        self.sessions.insert(
+            session,
+            Session {
+                who,
+                greeted_as: None,
+            },
+        );
+        let too_many = (theirs.len() + 1).saturating_sub(self.limits.sockets_of_device);
+        for oldest in theirs.into_iter().take(too_many) {
+            self.try_later(turn, oldest);
+        }
     }
 
     fn leave(&mut self, session: SessionId) {

@@ -485,6 +485,26 @@ fn a_device_that_floods_is_told_to_come_back() {
 }
 
 #[test]
+fn a_device_with_too_many_sessions_loses_its_oldest() {
+    let limits = Limits {
+        sockets_of_device: 2,
+        ..Limits::default()
+    };
+    let mut bench = Bench::with_limits(limits);
+    let rowan = bench.garden("Upper Meadow");
+    let linnet = bench.member(rowan, "Linnet", Role::Member);
+    let (oldest, other) = (bench.greeted(rowan), bench.greeted(linnet));
+    let newer = bench.greeted(rowan);
+    let newest = SessionId(999);
+    let effects = bench.turn(vec![Arrival::Opened(newest, rowan.attendee())]);
+    assert_eq!(closed(&effects, oldest), Some(CLOSE_TRY_LATER));
+    for session in [other, newer, newest] {
+        assert_eq!(closed(&effects, session), None);
+        assert_eq!(bench.say(session, &ClientFrame::Ping), [ServerFrame::Pong]);
+    }
+}
+
+#[test]
 fn what_is_no_frame_ends_the_session() {
     let mut bench = Bench::new();
     let rowan = bench.garden("Upper Meadow");
