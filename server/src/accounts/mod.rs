@@ -1,5 +1,5 @@
 //! The rules of accounts: who may enrol, on which device, and what an invite does. They work on a
-//! [`Desk`](crate::rooms::Desk), so they decide and write with nobody in between, and know nothing of requests.
+//! [`Desk`], so they decide and write with nobody in between, and know nothing of requests.
 
 mod devices;
 mod gardens;

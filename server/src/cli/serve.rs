@@ -1,6 +1,6 @@
 //! `selion serve`: the service itself.
 
-use std::io::Write;
+use std::io::{IsTerminal as _, Write};
 use std::net::IpAddr;
 
 use tracing_subscriber::EnvFilter;
@@ -87,7 +87,8 @@ pub(super) fn write_log_to_stderr() {
         .unwrap_or_else(|_unset| EnvFilter::new("info,actix_server=warn"));
     let log = tracing_subscriber::fmt()
         .with_env_filter(filter)
-        .with_writer(std::io::stderr);
+        .with_writer(std::io::stderr)
+        .with_ansi(std::io::stderr().is_terminal());
     if log.try_init().is_err() {
         tracing::debug!("the log goes elsewhere already");
     }
