@@ -84,11 +84,6 @@ impl Desk {
         self.places.saturating_sub(self.taken)
     }
 
-    /// How many stand by.
-    pub fn standing_by(&self) -> usize {
-        self.claims.len().saturating_sub(self.places)
-    }
-
     /// This person's claim.
     pub fn claim_of(&self, member: Option<MemberId>) -> Option<&ClaimLine> {
         self.claims
@@ -152,7 +147,7 @@ mod tests {
                 ("Ines", "first stand-by"),
             ]
         );
-        assert_eq!((desk.free(), desk.standing_by()), (0, 1));
+        assert_eq!(desk.free(), 0);
         assert_eq!(
             desk.claim_of(Some(member(1))).map(|line| line.claim),
             Some(claim(1))

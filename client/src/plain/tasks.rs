@@ -20,6 +20,8 @@ pub struct TaskLine {
     pub title: String,
     /// When and how long, in a few words.
     pub small: String,
+    /// How long for one person; empty when nobody said.
+    pub time: String,
     /// How many places there are.
     pub places: usize,
     /// How many are taken.
@@ -40,12 +42,22 @@ impl TaskLine {
         let (_, record) = garden.task(task)?;
         let standings = record.in_order();
         let done = record.is_done();
+        let time = if record.minutes.is_positive() {
+            record.minutes.show()
+        } else {
+            String::new()
+        };
         let late = !done && record.day.is_some_and(|day| day < today);
         Some(Self {
             task,
             bed: garden.label_of(record.bed).to_owned(),
             title: record.title.clone(),
-            small: small(record, late, today),
+            small: [when(record, late, today).as_str(), time.as_str()]
+                .into_iter()
+                .filter(|words| !words.is_empty())
+                .collect::<Vec<_>>()
+                .join(" · "),
+            time,
             places: record.places(),
             taken: record.taken(),
             standing_by: standings.len().saturating_sub(record.places()),
@@ -63,21 +75,15 @@ impl TaskLine {
     }
 }
 
-fn small(task: &Task, late: bool, today: Day) -> String {
-    let day = task.day.map(|day| {
+fn when(task: &Task, late: bool, today: Day) -> String {
+    task.day.map_or_else(String::new, |day| {
         let words = day_words(day, today);
         if late {
             format!("was for {words}")
         } else {
             capital(&words)
         }
-    });
-    let minutes = task.minutes.is_positive().then(|| task.minutes.show());
-    [day, minutes]
-        .into_iter()
-        .flatten()
-        .collect::<Vec<_>>()
-        .join(" · ")
+    })
 }
 
 /// Which tasks are listed.
@@ -130,6 +136,8 @@ pub fn last_done(task: &Task) -> Option<Day> {
 pub struct Group {
     /// Its heading.
     pub heading: String,
+    /// Whether the heading names the one day that all its tasks are for.
+    pub is_one_day: bool,
     /// Its tasks, in order.
     pub tasks: Vec<TaskId>,
 }
@@ -142,7 +150,8 @@ pub fn by_day(tasks: &[(TaskId, &Arc<Task>)], today: Day) -> Vec<Group> {
             Some(day) if day < today => "Late".to_owned(),
             Some(day) => capital(&day_words(day, today)),
         };
-        (heading, *id)
+        let is_one_day = task.day.is_some_and(|day| day >= today);
+        (heading, is_one_day, *id)
     }))
 }
 
@@ -150,7 +159,7 @@ pub fn by_day(tasks: &[(TaskId, &Arc<Task>)], today: Day) -> Vec<Group> {
 pub fn by_day_done(tasks: &[(TaskId, &Arc<Task>)], today: Day) -> Vec<Group> {
     gather(tasks.iter().map(|(id, task)| {
         let day = last_done(task).map(|day| capital(&day_words(day, today)));
-        (day.unwrap_or_else(|| "Done".to_owned()), *id)
+        (day.unwrap_or_else(|| "Done".to_owned()), false, *id)
     }))
 }
 
@@ -173,17 +182,22 @@ pub fn by_bed(garden: &Garden, tasks: &[(TaskId, &Arc<Task>)]) -> Vec<Group> {
     });
     let mut elsewhere: Vec<_> = elsewhere.collect();
     elsewhere.sort_by_key(|(heading, _)| std::cmp::Reverse(heading.clone()));
-    gather(on_beds.chain(elsewhere))
+    gather(
+        on_beds
+            .chain(elsewhere)
+            .map(|(heading, id)| (heading, false, id)),
+    )
 }
 
 /// Neighbours with the same heading come together.
-fn gather(lines: impl Iterator<Item = (String, TaskId)>) -> Vec<Group> {
+fn gather(lines: impl Iterator<Item = (String, bool, TaskId)>) -> Vec<Group> {
     let mut groups: Vec<Group> = Vec::new();
-    for (heading, task) in lines {
+    for (heading, is_one_day, task) in lines {
         match groups.last_mut() {
             Some(group) if group.heading == heading => group.tasks.push(task),
             _ => groups.push(Group {
                 heading,
+                is_one_day,
                 tasks: vec![task],
             }),
         }
@@ -226,6 +240,7 @@ mod tests {
         );
         assert_eq!(line.mine, Some((claim(2), Standing::StandsBy(1))));
         assert_eq!(line.small, "was for Tue 9 June · 30 min");
+        assert_eq!(line.time, "30 min");
         assert_eq!(line.bed, "C4");
     }
 

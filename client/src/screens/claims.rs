@@ -151,24 +151,14 @@ pub fn ClaimDesk(
         hand_over: RwSignal::new(false),
         others: RwSignal::new(false),
     };
-    let figures = move || {
-        desk.get()
-            .map(|desk| (desk.places, desk.taken, desk.standing_by()))
-    };
-    let total = Signal::derive(move || figures().map_or(0, |(places, ..)| places));
-    let held = Signal::derive(move || figures().map_or(0, |(_, taken, _)| taken));
-    let standing_by = Signal::derive(move || figures().map_or(0, |(.., standing_by)| standing_by));
-    let mine = Signal::derive(move || {
-        let standing = my_claim(book, desk).map(|line| line.standing);
-        matches!(standing, Some(Standing::Holds | Standing::Done))
+    let taken = Signal::derive(move || {
+        let taken = desk.get().map(|desk| taken_of(desk.taken, desk.places));
+        format!("Places · {} taken", taken.unwrap_or_default())
     });
     let free = move || desk.get().map_or(0, |desk| desk.free());
     let lines = move || desk.get().map(|desk| desk.claims).unwrap_or_default();
     view! {
-        <Heading text=Signal::derive(move || {
-            format!("Places · {} taken", taken_of(held.get(), total.get()))
-        }) />
-        <p><Places total=total held=held mine=mine standing_by=standing_by /></p>
+        <Heading text=taken />
         <Lines>
             <For each=lines key=|line| (line.claim, line.words.clone()) let:line>
                 <ClaimRow line=line sheets=sheets />
@@ -176,7 +166,9 @@ pub fn ClaimDesk(
             <Show when=move || free() != 0>
                 <Line what=Signal::derive(move || {
                     counted(free(), "place is free", "places are free")
-                }) />
+                })>
+                    <Places total=Signal::derive(free) held=0_usize />
+                </Line>
             </Show>
         </Lines>
         <MyActs of=of desk=desk sheets=sheets />

@@ -86,7 +86,7 @@ fn NotGood(trouble: Trouble, #[prop(into)] again: Callback<()>) -> impl IntoView
         <Note kind=NoteKind::Stop>{in_plain_words(&trouble)}</Note>
         <Show
             when=move || may_pass
-            fallback=|| view! { <p>"Ask whoever sent it for a new link; each works once and for seven days."</p> }
+            fallback=|| view! { <p>"Each link works once, and for seven days."</p> }
         >
             <Acts><Act words="Try again" kind=ActKind::Main on_press=again /></Acts>
         </Show>

@@ -12,14 +12,26 @@ use crate::plain::tasks::TaskLine;
 use crate::plain::wording::{stand_by, taken_of};
 use crate::state::use_book;
 
+/// What a task's line adds or leaves out.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum RowKind {
+    /// Everything, to be read.
+    #[default]
+    Whole,
+    /// With a button to claim it while a place is free.
+    Claimable,
+    /// Without its day, which stands in the heading above.
+    UnderItsDay,
+}
+
 /// A task's line; the whole of it leads to the task.
 #[component]
 pub fn TaskRow(
     /// Which task.
     task: TaskId,
-    /// With a button to claim it while a place is free.
+    /// What the line adds or leaves out.
     #[prop(optional)]
-    claimable: bool,
+    kind: RowKind,
 ) -> impl IntoView {
     let book = use_book();
     let line = Memo::new(move |_| {
@@ -32,16 +44,21 @@ pub fn TaskRow(
         })
     };
     let is = move |read: fn(&TaskLine) -> bool| line.with(|line| line.as_ref().is_some_and(read));
+    let small: fn(&TaskLine) -> String = if kind == RowKind::UnderItsDay {
+        |line| line.time.clone()
+    } else {
+        |line| line.small.clone()
+    };
     view! {
         <Line
             bed=of(|line| line.bed.clone())
             what=of(|line| line.title.clone())
-            small=of(|line| line.small.clone())
+            small=of(small)
             href=format!("/task/{task}")
             mine=Signal::derive(move || is(|line| line.mine.is_some()))
             done=Signal::derive(move || is(|line| line.done))
         >
-            <Figure task=task line=line claimable=claimable />
+            <Figure task=task line=line claimable=kind == RowKind::Claimable />
         </Line>
     }
 }

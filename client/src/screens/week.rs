@@ -11,7 +11,7 @@ use selion_core::reckoning::Caution;
 use selion_core::sync::ToldRow;
 
 use super::claims::use_claims;
-use super::task_lines::TaskRow;
+use super::task_lines::{RowKind, TaskRow};
 use crate::browser::page;
 use crate::parts::{
     Act, ActKind, ActLink, Confirm, Empty, Heading, Line, Lines, Note, NoteKind, PageHead, Tag,
@@ -20,7 +20,7 @@ use crate::parts::{
 use crate::plain::turns::TurnLine;
 use crate::plain::week;
 use crate::plain::wording::{
-    capital, counted, day_words, edit_words, notice_words, place_href, stand_by, week_of,
+    capital, counted, day_words, edit_words, notice_words, place_href, stand_by,
 };
 use crate::state::{AsideRow, use_book};
 
@@ -29,9 +29,8 @@ use crate::state::{AsideRow, use_book};
 pub fn WeekPage() -> impl IntoView {
     let book = use_book();
     let label = Signal::derive(move || {
-        let week = book.today.get().week();
-        let name = book.garden_name();
-        format!("{name} · week {} · {}", week.number(), week_of(week))
+        let week = book.today.get().week().number();
+        format!("{} · week {week}", book.garden_name())
     });
     view! {
         <PageHead label=label title="This week" />
@@ -168,7 +167,7 @@ fn NeedsPeople() -> impl IntoView {
                     <TurnRow turn=turn />
                 </For>
                 <For each=move || tasks.get() key=|task| *task let:task>
-                    <TaskRow task=task claimable=true />
+                    <TaskRow task=task kind=RowKind::Claimable />
                 </For>
             </Lines>
         </Show>

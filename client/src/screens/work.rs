@@ -8,10 +8,10 @@ use selion_core::policy::Action;
 
 use super::form::{Wrong, WrongWhole};
 use super::task::fields::{FIELDS, TaskDraft, TaskFields};
-use super::task_lines::TaskRow;
+use super::task_lines::{RowKind, TaskRow};
 use crate::browser::page;
 use crate::parts::{
-    Act, ActKind, Acts, Empty, Filter, Filters, Form, Heading, Lines, PageHead, SendButton, Sheet,
+    Act, Acts, Empty, Filter, Filters, Form, Heading, Lines, PageHead, SendButton, Sheet,
     use_toasts,
 };
 use crate::plain::tasks::{Group, Show as Which, by_bed, by_day, by_day_done, listed};
@@ -46,19 +46,22 @@ pub fn WorkPage() -> impl IntoView {
         )
     });
     view! {
-        <PageHead label=label title="Work" />
+        <PageHead label=label title="Work">
+            <Show when=move || book.may(Action::AddTask, false)>
+                <Act words="New task" on_press=move |()| new_task.set(true) />
+            </Show>
+        </PageHead>
         <Filters label="Which tasks" filters=Signal::derive(move || filters(book)) chosen=chosen />
-        <For each=move || groups.get() key=|group| group.heading.clone() let:group>
-            <TaskGroup heading=group.heading groups=groups />
+        <For each=move || groups.get() key=|group| (group.heading.clone(), group.is_one_day) let:group>
+            <TaskGroup group=group groups=groups />
         </For>
         <Show when=move || groups.read().is_empty()>
             {move || view! { <Nothing chosen=chosen.get() /> }}
         </Show>
         <Acts>
-            <Act
-                words="New task" kind=ActKind::Main on_press=move |()| new_task.set(true)
-                refused=Signal::derive(move || book.why_not(Action::AddTask, false))
-            />
+            <Show when=move || !book.may(Action::AddTask, false)>
+                <Act words="New task" on_press=|()| () refused=Signal::derive(move || book.why_not(Action::AddTask, false)) />
+            </Show>
             <Act words="Print" on_press=move |()| page::note_trouble(page::print()) />
         </Acts>
         <NewTask open=new_task />
@@ -92,7 +95,17 @@ fn groups(book: Book, chosen: &str) -> Vec<Group> {
 
 // A group keeps its place and its lines while others change around it.
 #[component]
-fn TaskGroup(heading: String, groups: Memo<Vec<Group>>) -> impl IntoView {
+fn TaskGroup(group: Group, groups: Memo<Vec<Group>>) -> impl IntoView {
+    let Group {
+        heading,
+        is_one_day,
+        ..
+    } = group;
+    let kind = if is_one_day {
+        RowKind::UnderItsDay
+    } else {
+        RowKind::Whole
+    };
     let of = heading.clone();
     let tasks = move || -> Vec<TaskId> {
         groups.with(|groups| {
@@ -104,7 +117,7 @@ fn TaskGroup(heading: String, groups: Memo<Vec<Group>>) -> impl IntoView {
         <Heading text=heading />
         <Lines>
             <For each=tasks key=|task| *task let:task>
-                <TaskRow task=task />
+                <TaskRow task=task kind=kind />
             </For>
         </Lines>
     }

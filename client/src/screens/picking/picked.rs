@@ -32,6 +32,11 @@ pub fn Picked(
             .collect::<Vec<_>>()
     });
     let striking = RwSignal::new(None::<PickingId>);
+    let asking = RwSignal::new(false);
+    let strike = Callback::new(move |picking| {
+        striking.set(Some(picking));
+        asking.set(true);
+    });
     view! {
         <Heading text="Picked this week" />
         <Show
@@ -42,21 +47,17 @@ pub fn Picked(
         >
             <Lines>
                 <For each=move || pickings.get() key=|(id, _)| *id let:picking>
-                    <PickedRow id=picking.0 picking=picking.1 striking=striking />
+                    <PickedRow id=picking.0 picking=picking.1 strike=strike />
                 </For>
             </Lines>
         </Show>
         <Totals week=week />
-        <Strike striking=striking />
+        <Strike striking=striking open=asking />
     }
 }
 
 #[component]
-fn PickedRow(
-    id: PickingId,
-    picking: Arc<Picking>,
-    striking: RwSignal<Option<PickingId>>,
-) -> impl IntoView {
+fn PickedRow(id: PickingId, picking: Arc<Picking>, strike: Callback<PickingId>) -> impl IntoView {
     let book = use_book();
     let bed = {
         let bed = picking.bed;
@@ -74,7 +75,7 @@ fn PickedRow(
             {weight}
             <Show when=move || book.waits(&id)><Tag word="waiting" kind=TagKind::Wait /></Show>
             <Show when=may_strike>
-                <Act words="Strike out" spoken=spoken.clone() kind=ActKind::Bare on_press=move |()| striking.set(Some(id)) />
+                <Act words="Strike out" spoken=spoken.clone() kind=ActKind::Bare on_press=move |()| strike.run(id) />
             </Show>
         </Line>
     }
@@ -144,16 +145,9 @@ fn Totals(week: Memo<Week>) -> impl IntoView {
 }
 
 #[component]
-fn Strike(striking: RwSignal<Option<PickingId>>) -> impl IntoView {
+fn Strike(striking: RwSignal<Option<PickingId>>, open: RwSignal<bool>) -> impl IntoView {
     let book = use_book();
     let toasts = use_toasts();
-    let open = RwSignal::new(false);
-    Effect::new(move |_| open.set(striking.get().is_some()));
-    Effect::new(move |_| {
-        if !open.get() {
-            striking.set(None);
-        }
-    });
     let found = move || {
         let id = striking.get()?;
         let garden = book.garden.read();
