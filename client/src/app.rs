@@ -12,8 +12,14 @@ use crate::parts::{
 };
 #[cfg(any(debug_assertions, feature = "parts"))]
 use crate::parts_page::PartsPage;
+use crate::screens::bed::BedScreen;
+use crate::screens::garden::GardenScreen;
+use crate::screens::ground::GroundScreen;
+use crate::screens::job::JobScreen;
 use crate::screens::join::JoinPage;
+use crate::screens::order::OrderScreen;
 use crate::screens::picking::PickingPage;
+use crate::screens::shares::SharesScreen;
 use crate::screens::start::StartPage;
 use crate::screens::task::TaskPage;
 use crate::screens::week::WeekPage;
@@ -77,6 +83,12 @@ fn Screens() -> impl IntoView {
             <Route path=path!("/work") view=WorkPage />
             <Route path=path!("/task/:id") view=TaskPage />
             <Route path=path!("/picking") view=PickingPage />
+            <Route path=path!("/ground") view=GroundScreen />
+            <Route path=path!("/bed/:id") view=BedScreen />
+            <Route path=path!("/shares") view=SharesScreen />
+            <Route path=path!("/order/:id") view=OrderScreen />
+            <Route path=path!("/job/:id") view=JobScreen />
+            <Route path=path!("/garden") view=GardenScreen />
             <Route path=path!("/join") view=JoinPage />
             <Route path=path!("/parts") view=PartsPage />
         </FlatRoutes>

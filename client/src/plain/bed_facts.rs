@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use selion_core::document::ids::{BedId, OrderId};
-use selion_core::document::records::Picked;
+use selion_core::document::records::{Order, Picked};
 use selion_core::document::{Garden, shared_out};
 use selion_core::quantities::{Area, Mass, Units};
 use selion_core::reckoning::Step;
@@ -33,37 +33,20 @@ pub fn loads(garden: &Garden, bed: BedId, units: Units) -> Vec<LoadOfBed> {
     let mut loads: Vec<LoadOfBed> = orders
         .filter(|(_, order)| order.ended_on.is_none())
         .filter_map(|(id, order)| {
-            let (area, mass, need, whole, small) = match &order.closed {
-                Some(closed) => {
-                    let part = closed.beds.get(&bed)?;
-                    let whole: Area = closed.beds.values().map(|bed| bed.area).sum();
-                    let small = format!("Closed on {}", closed.on);
-                    (part.area, part.mass, closed.need, whole, small)
-                }
-                None => {
-                    let shares = shared_out::order(garden, order).ok()?.result;
-                    let part = shares.beds.iter().find(|part| part.bed == bed)?;
-                    let small = if order.arrives.is_empty() {
-                        "Open".to_owned()
-                    } else {
-                        format!("Open · {}", order.arrives)
-                    };
-                    (part.area, part.mass, shares.need, shares.area, small)
-                }
-            };
+            let part = part(garden, order, bed)?;
             Some(LoadOfBed {
                 order: *id,
                 material: order.material.clone(),
-                mass: mass.show(units),
-                small,
+                mass: part.mass.show(units),
+                small: part.small,
                 steps: vec![
                     Step::new("Rate", order.rate_as_typed.clone()),
-                    Step::new("Area of this bed", area.show(units)),
+                    Step::new("Area of this bed", part.area.show(units)),
                     Step::new(
-                        format!("Needed for {}", whole.show(units)),
-                        need.show(units),
+                        format!("Needed for {}", part.whole.show(units)),
+                        part.need.show(units),
                     ),
-                    Step::sum("By area, for this bed", mass.show(units)),
+                    Step::sum("By area, for this bed", part.mass.show(units)),
                 ],
                 is_closed: order.closed.is_some(),
             })
@@ -71,6 +54,41 @@ pub fn loads(garden: &Garden, bed: BedId, units: Units) -> Vec<LoadOfBed> {
         .collect();
     loads.sort_by_key(|load| load.is_closed);
     loads
+}
+
+/// A bed's part of a load, as it would be or as it was frozen.
+struct Part {
+    area: Area,
+    mass: Mass,
+    need: Mass,
+    whole: Area,
+    small: String,
+}
+
+fn part(garden: &Garden, order: &Order, bed: BedId) -> Option<Part> {
+    if let Some(closed) = &order.closed {
+        let part = closed.beds.get(&bed)?;
+        return Some(Part {
+            area: part.area,
+            mass: part.mass,
+            need: closed.need,
+            whole: closed.beds.values().map(|bed| bed.area).sum(),
+            small: format!("Closed on {}", closed.on),
+        });
+    }
+    let shares = shared_out::order(garden, order).ok()?.result;
+    let part = shares.beds.iter().find(|part| part.bed == bed)?;
+    Some(Part {
+        area: part.area,
+        mass: part.mass,
+        need: shares.need,
+        whole: shares.area,
+        small: if order.arrives.is_empty() {
+            "Open".to_owned()
+        } else {
+            format!("Open · {}", order.arrives)
+        },
+    })
 }
 
 /// What was picked of one crop.

@@ -29,18 +29,41 @@ pub fn table(garden: &Garden, shares: &HoursShares<MemberId>, me: Option<MemberI
             mine,
         }
     });
-    let open: Minutes = shares.accounts.iter().map(|share| share.open).sum();
-    let heads = ["Member", "h due", "h done", "h to do"];
     ShareTable {
-        heads: heads.map(ToOwned::to_owned).to_vec(),
         rows: rows.collect(),
         whole: vec![
             "Whole".to_owned(),
             hours(shares.due),
             hours(shares.done),
-            hours(open),
+            hours(still_to_do(shares)),
         ],
+        ..empty()
     }
+}
+
+/// The table with nobody in it.
+pub fn empty() -> ShareTable {
+    let heads = ["Member", "h due", "h done", "h to do"];
+    ShareTable {
+        heads: heads.map(ToOwned::to_owned).to_vec(),
+        ..ShareTable::default()
+    }
+}
+
+/// The block under the head of a job.
+pub fn block(shares: &HoursShares<MemberId>) -> Vec<(String, String)> {
+    [
+        ("Due in all", shares.due),
+        ("Done", shares.done),
+        ("Still to do", still_to_do(shares)),
+    ]
+    .map(|(name, minutes)| (name.to_owned(), minutes.show()))
+    .to_vec()
+}
+
+// Hours that somebody did beyond their own do not lessen what the others owe.
+fn still_to_do(shares: &HoursShares<MemberId>) -> Minutes {
+    shares.accounts.iter().map(|share| share.open).sum()
 }
 
 /// A field of the form of a job.
@@ -129,6 +152,8 @@ mod tests {
         assert_eq!(rows, ["Ines 5.00 0.00 5.00", "You 5.00 1.50 3.50"]);
         assert_eq!(table.whole, ["Whole", "10.00", "1.50", "8.50"]);
         assert!(table.rows.last().unwrap().mine);
+        let figures: Vec<String> = block(&shares).into_iter().map(|(_, hours)| hours).collect();
+        assert_eq!(figures, ["10 h", "1 h 30 min", "8 h 30 min"]);
     }
 
     #[test]

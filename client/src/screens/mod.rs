@@ -2,13 +2,19 @@
 //!
 //! The addresses that lead to them are in `app`.
 
+pub mod account_table;
 pub mod bed;
 pub mod claims;
 pub mod form;
+pub mod garden;
 pub mod ground;
+pub mod job;
 pub mod join;
+pub mod left_out;
+pub mod order;
 pub mod pen;
 pub mod picking;
+pub mod shares;
 pub mod start;
 pub mod task;
 pub mod task_lines;

@@ -20,7 +20,7 @@ use crate::state::use_book;
 
 /// The buttons below the sheet of a bed.
 #[component]
-pub(super) fn Changes(
+pub fn Changes(
     /// Which bed.
     shown: Shown,
 ) -> impl IntoView {

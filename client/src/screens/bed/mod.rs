@@ -1,8 +1,8 @@
 //! A bed's sheet: its area and how that was reached, who holds it, what is on, its part of each load, its note.
 
-mod change;
-mod note;
-mod on_it;
+pub mod change;
+pub mod note;
+pub mod on_it;
 
 use std::sync::Arc;
 
@@ -50,8 +50,8 @@ fn NotHere() -> impl IntoView {
 }
 
 /// A bed as its screen reads it.
-#[derive(Clone, Copy)]
-struct Shown {
+#[derive(Clone, Copy, Debug)]
+pub struct Shown {
     bed: BedId,
     record: Memo<Option<Arc<Bed>>>,
 }

@@ -13,7 +13,7 @@ use crate::state::use_book;
 
 /// The note, to be read and written.
 #[component]
-pub(super) fn BedNote(
+pub fn BedNote(
     /// Of which bed.
     bed: BedId,
 ) -> impl IntoView {

@@ -15,7 +15,7 @@ use crate::state::use_book;
 
 /// The tasks that are not done, and who picks this week.
 #[component]
-pub(super) fn ThisWeek(
+pub fn ThisWeek(
     /// At which bed.
     bed: BedId,
 ) -> impl IntoView {
@@ -89,7 +89,7 @@ fn turn_line(turn: &TurnLine, today: selion_core::quantities::Day) -> impl IntoV
 
 /// The bed's part of each load, with its working; not for helpers, who do not get the ledger.
 #[component]
-pub(super) fn LoadsOfBed(
+pub fn LoadsOfBed(
     /// Which bed.
     bed: BedId,
 ) -> impl IntoView {
@@ -139,7 +139,7 @@ pub(super) fn LoadsOfBed(
 
 /// What was picked this season.
 #[component]
-pub(super) fn Pickings(
+pub fn Pickings(
     /// From which bed.
     bed: BedId,
 ) -> impl IntoView {

@@ -48,7 +48,7 @@ impl Draft {
 
 /// The sheet.
 #[component]
-pub(super) fn AddBedSheet(
+pub fn AddBedSheet(
     /// Whether it is open.
     open: RwSignal<bool>,
 ) -> impl IntoView {

@@ -1,7 +1,7 @@
 //! The ground: its beds true to scale, and the list that says the same.
 
-mod add_bed;
-mod plan;
+pub mod add_bed;
+pub mod plan;
 
 use leptos::prelude::*;
 use selion_core::policy::Action;

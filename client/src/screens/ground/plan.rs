@@ -22,7 +22,7 @@ const BARE_GROUND: Extent = Extent {
 
 /// The plan with its title block.
 #[component]
-pub(super) fn GroundPlan() -> impl IntoView {
+pub fn GroundPlan() -> impl IntoView {
     let book = use_book();
     let (scale, tell_scale) = signal(1.0);
     let extent =

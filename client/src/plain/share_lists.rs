@@ -1,0 +1,301 @@
+//! The lists of the screen of shares: open and closed loads, shared jobs, each with one's own part.
+
+use selion_core::document::ids::{JobId, MemberId, OrderId};
+use selion_core::document::records::{Job, Order, Payer};
+use selion_core::document::{Garden, hours_done, shared_out};
+use selion_core::quantities::{Currency, Day, Mass, Minutes, Money, Units};
+use selion_core::shares::Account;
+
+use super::wording::{capital, counted, day_words};
+
+/// One load as it is listed.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct LoadRow {
+    /// Which order.
+    pub order: OrderId,
+    /// What the load is.
+    pub material: String,
+    /// One's own part, and when it comes or was closed.
+    pub small: String,
+    /// What one pays; the whole bill where one has no part.
+    pub pays: String,
+    /// What that amount is.
+    pub of: String,
+    /// Whether one has a part in it.
+    pub mine: bool,
+    /// Open, closed or called off.
+    pub state: LoadState,
+}
+
+/// How a load stands.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum LoadState {
+    /// It can still be changed.
+    Open,
+    /// Its shares are frozen.
+    Closed,
+    /// It was called off.
+    CalledOff,
+}
+
+/// One's own part of a load, and the whole bill.
+struct Part {
+    own: Option<(Mass, i64, Money)>,
+    total: Money,
+}
+
+/// All loads, the latest first.
+pub fn loads(
+    garden: &Garden,
+    me: Option<MemberId>,
+    today: Day,
+    (units, currency): (Units, Currency),
+) -> Vec<LoadRow> {
+    let orders = garden.ledgers.values().flat_map(|ledger| &ledger.orders);
+    let mut rows: Vec<LoadRow> = orders
+        .map(|(id, order)| {
+            let state = match (&order.closed, order.ended_on) {
+                (Some(_), _) => LoadState::Closed,
+                (None, Some(_)) => LoadState::CalledOff,
+                (None, None) => LoadState::Open,
+            };
+            let part = part(garden, order, me);
+            let (pays, of) = match &part {
+                None => (String::new(), String::new()),
+                Some(Part {
+                    own: Some((_, _, pays)),
+                    ..
+                }) => (pays.show(currency), "your part".to_owned()),
+                Some(Part { total, .. }) => (total.show(currency), "in all".to_owned()),
+            };
+            let own = part.as_ref().and_then(|part| part.own);
+            let own_words = own.map(|(mass, bags, _)| {
+                let bags = counted(usize::try_from(bags).unwrap_or(0), "bag", "bags");
+                format!("Your part {}, {bags}", mass.show(units))
+            });
+            let when = match (&order.closed, order.ended_on) {
+                (Some(closed), _) => Some(format!("closed {}", day_words(closed.on, today))),
+                (None, Some(on)) => Some(format!("called off {}", day_words(on, today))),
+                (None, None) => Some(order.arrives.clone()).filter(|words| !words.is_empty()),
+            };
+            let small: Vec<String> = own_words.into_iter().chain(when).collect();
+            LoadRow {
+                order: *id,
+                material: order.material.clone(),
+                small: capital(&small.join(" · ")),
+                pays,
+                of,
+                mine: own.is_some(),
+                state,
+            }
+        })
+        .collect();
+    rows.sort_by_key(|row| std::cmp::Reverse(row.order));
+    rows
+}
+
+fn part(garden: &Garden, order: &Order, me: Option<MemberId>) -> Option<Part> {
+    if let Some(closed) = &order.closed {
+        let own = me.and_then(|me| closed.shares.get(&Payer::Member(me)));
+        return Some(Part {
+            own: own.map(|share| (share.mass, share.bags, share.pays)),
+            total: closed.total,
+        });
+    }
+    let shares = shared_out::order(garden, order).ok()?.result;
+    let own = me.and_then(|me| {
+        shares
+            .accounts
+            .iter()
+            .find(|share| share.account == Account::Member(me))
+    });
+    Some(Part {
+        own: own.map(|share| (share.mass, share.bags, share.pays)),
+        total: shares.total,
+    })
+}
+
+/// One shared job as it is listed.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct JobRow {
+    /// Which.
+    pub job: JobId,
+    /// What is to be done.
+    pub title: String,
+    /// How the whole stands.
+    pub small: String,
+    /// What whoever looks did.
+    pub done: String,
+    /// Of how much; empty when nothing is due of them.
+    pub due: String,
+    /// Whether something is due of whoever looks, or they did something.
+    pub mine: bool,
+    /// Called off, or closed with all hours done.
+    pub over: bool,
+}
+
+/// All shared jobs, those over last, each group the latest first.
+pub fn jobs(garden: &Garden, me: Option<MemberId>, today: Day) -> Vec<JobRow> {
+    let jobs = garden.seasons.values().flat_map(|season| &season.jobs);
+    let mut rows: Vec<JobRow> = jobs
+        .map(|(id, job)| job_row(garden, *id, job, me, today))
+        .collect();
+    rows.sort_by_key(|row| (row.over, std::cmp::Reverse(row.job)));
+    rows
+}
+
+fn job_row(garden: &Garden, id: JobId, job: &Job, me: Option<MemberId>, today: Day) -> JobRow {
+    let standing = hours_done::standing(garden, id, job).map(|standing| standing.result);
+    let (due, done, own) = match &standing {
+        Ok(shares) => {
+            let own = me.and_then(|me| {
+                shares
+                    .accounts
+                    .iter()
+                    .find(|share| share.account == Account::Member(me))
+            });
+            (shares.due, shares.done, own.map(|own| (own.due, own.done)))
+        }
+        Err(_no_beds) => (job.total, Minutes::ZERO, None),
+    };
+    let (own_due, own_done) = own.unwrap_or_default();
+    let whole = format!("{} of {} done in all", done.show(), due.show());
+    let state = match (&job.closed, job.ended_on) {
+        (_, Some(on)) => format!("called off {}", day_words(on, today)),
+        (Some(_), None) => "hours due are closed".to_owned(),
+        (None, None) => String::new(),
+    };
+    let small: Vec<String> = [whole, state]
+        .into_iter()
+        .filter(|words| !words.is_empty())
+        .collect();
+    JobRow {
+        job: id,
+        title: job.title.clone(),
+        small: small.join(" · "),
+        done: own_done.show(),
+        due: if own_due.is_positive() {
+            format!("of {} due", own_due.show())
+        } else {
+            String::new()
+        },
+        mine: own.is_some(),
+        over: job.ended_on.is_some() || (job.closed.is_some() && done >= due),
+    }
+}
+
+/// What one owes, in a few words and a figure: `You owe`, `$4.31`.
+pub fn owed_words(owed: Money, currency: Currency) -> (&'static str, String) {
+    let size = Money::from_minor(owed.minor().checked_abs().unwrap_or(i64::MAX));
+    let figure = size.show(currency);
+    if owed.is_positive() {
+        ("You owe", figure)
+    } else if owed.is_zero() {
+        ("All is paid", figure)
+    } else {
+        ("The garden owes you", figure)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use std::sync::Arc;
+
+    use selion_core::document::Ledger;
+    use selion_core::quantities::Moment;
+
+    use super::*;
+    use crate::plain::hours_rows::JobTyped;
+    use crate::plain::order_form::OrderTyped;
+    use crate::plain::sample::{day, garden, member};
+
+    fn shown() -> (Units, Currency) {
+        (Units::UsCustomary, Currency::new("USD").unwrap())
+    }
+
+    fn with_orders() -> Garden {
+        let typed = OrderTyped {
+            material: "Ground limestone".into(),
+            rate: "75".into(),
+            bag: "3 lb".into(),
+            bag_price: "2.01".into(),
+            arrives: "Tuesday, at the gate".into(),
+            ..OrderTyped::default()
+        };
+        let (units, currency) = shown();
+        let open = typed.read(units, currency, None).unwrap();
+        let mut garden = garden();
+        let shares = shared_out::order(&garden, &open).unwrap().result;
+        let closed = Order {
+            closed: Some(shared_out::freeze(&garden, day("2026-06-10"), &shares)),
+            ..open.clone()
+        };
+        let called_off = Order {
+            ended_on: Some(day("2026-06-01")),
+            ..open.clone()
+        };
+        let mut ledger = Ledger::default();
+        for (number, order) in (1..).zip([called_off, closed, open]) {
+            let id = OrderId::fresh(Moment::from_millis(number), [0; 10]);
+            ledger.orders.insert(id, Arc::new(order));
+        }
+        garden.ledgers.insert(2026, ledger);
+        garden
+    }
+
+    #[test]
+    fn loads_tell_ones_own_part_latest_first() {
+        let rows = loads(&with_orders(), Some(member(1)), day("2026-06-11"), shown());
+        let lines: Vec<String> = rows
+            .iter()
+            .map(|row| format!("{:?}: {} | {} {}", row.state, row.small, row.pays, row.of))
+            .collect();
+        let expected = [
+            "Open: Your part 2.4 lb, 1 bag · Tuesday, at the gate | $2.01 your part",
+            "Closed: Your part 2.4 lb, 1 bag · closed yesterday | $2.01 your part",
+            "CalledOff: Your part 2.4 lb, 1 bag · called off Mon 1 June | $2.01 your part",
+        ];
+        assert_eq!(lines, expected);
+    }
+
+    #[test]
+    fn who_has_no_bed_sees_the_whole_bill() {
+        let rows = loads(&with_orders(), Some(member(9)), day("2026-06-11"), shown());
+        let first = rows.first().unwrap();
+        assert_eq!(
+            (first.pays.as_str(), first.of.as_str()),
+            ("$4.02", "in all")
+        );
+        assert!(!first.mine);
+    }
+
+    #[test]
+    fn jobs_tell_hours_done_against_hours_due() {
+        let mut garden = garden();
+        let typed = JobTyped {
+            title: "Deer fence".into(),
+            total: "6".into(),
+            ..JobTyped::default()
+        };
+        let id = JobId::fresh(Moment::from_millis(1), [0; 10]);
+        let season = garden.seasons.get_mut(&2026).unwrap();
+        season.jobs.insert(id, Arc::new(typed.read().unwrap()));
+        let rows = jobs(&garden, Some(member(1)), day("2026-06-11"));
+        let row = rows.first().unwrap();
+        assert_eq!(row.small, "0 min of 6 h done in all");
+        assert_eq!(
+            (row.done.as_str(), row.due.as_str()),
+            ("0 min", "of 3 h due")
+        );
+        assert!(row.mine && !row.over);
+    }
+
+    #[test]
+    fn a_balance_says_who_owes() {
+        let dollars = Currency::new("USD").unwrap();
+        let words = |minor| owed_words(Money::from_minor(minor), dollars);
+        assert_eq!(words(431), ("You owe", "$4.31".to_owned()));
+        assert_eq!(words(0), ("All is paid", "$0.00".to_owned()));
+        assert_eq!(words(-50), ("The garden owes you", "$0.50".to_owned()));
+    }
+}

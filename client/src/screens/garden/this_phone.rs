@@ -1,0 +1,31 @@
+//! How this phone shows Selion, and how it is put on the home screen.
+
+use leptos::prelude::*;
+
+use crate::browser::page::{self, Theme};
+use crate::parts::{Filter, Filters, Heading, Note};
+
+/// The choice of theme and the hint to install.
+#[component]
+pub fn ThisPhone() -> impl IntoView {
+    let chosen = RwSignal::new(page::theme().name());
+    Effect::new(move |_| {
+        let name = chosen.get();
+        let theme = Theme::ALL.into_iter().find(|theme| theme.name() == name);
+        if let Some(theme) = theme.filter(|theme| *theme != page::theme()) {
+            page::note_trouble(page::set_theme(theme));
+        }
+    });
+    let themes: Vec<Filter> = Theme::ALL
+        .map(|theme| Filter::new(theme.name(), theme.name()))
+        .to_vec();
+    view! {
+        <Heading text="How it looks" />
+        <Filters label="Theme" filters=themes chosen=chosen />
+        {(!page::is_installed()).then(|| view! {
+            <Note lead="On the home screen.">
+                "Selion works in the browser as it is. From the home screen it opens at once and keeps its data more safely: in the browser's menu choose Add to home screen, or Install."
+            </Note>
+        })}
+    }
+}
