@@ -102,6 +102,7 @@ pub fn notices(before: &Garden, after: &Garden, me: MemberId) -> Vec<Notice> {
             }
         }
     }
+    about_vanished_places(before, after, me, &mut told);
     for (year, ledger) in &after.ledgers {
         let Some(old) = before.ledgers.get(year) else {
             continue;
@@ -124,6 +125,28 @@ pub fn notices(before: &Garden, after: &Garden, me: MemberId) -> Vec<Notice> {
         }
     }
     told
+}
+
+/// Nothing is ever deleted; but a backup that was put back may not know a task or turn yet.
+fn about_vanished_places(before: &Garden, after: &Garden, me: MemberId, told: &mut Vec<Notice>) {
+    for (year, old) in &before.seasons {
+        let season = after.seasons.get(year);
+        let tasks = old
+            .tasks
+            .iter()
+            .filter(|(id, _)| season.is_none_or(|season| !season.tasks.contains_key(id)))
+            .filter_map(|(id, task)| Some((Claimable::Task(*id), task.claim_of(me)?.0)));
+        let turns = old
+            .turns
+            .iter()
+            .filter(|(id, _)| season.is_none_or(|season| !season.turns.contains_key(id)))
+            .filter_map(|(id, turn)| Some((Claimable::Turn(*id), turn.claim_of(me)?.0)));
+        told.extend(
+            tasks
+                .chain(turns)
+                .map(|(of, claim)| Notice::TakenOff { of, claim }),
+        );
+    }
 }
 
 fn about_place(
