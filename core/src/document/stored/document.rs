@@ -73,6 +73,12 @@ pub enum DocumentError {
         /// Which document.
         document: DocumentName,
     },
+    /// A change is not what it was when it was made.
+    #[error("{document}: a stored change is damaged")]
+    Damaged {
+        /// Which document.
+        document: DocumentName,
+    },
     /// A record cannot be put into stored form.
     #[error("{document}: a record cannot be written: {cause}")]
     Record {
@@ -208,12 +214,7 @@ impl Document {
         let name = self.name;
         let mut read = Vec::new();
         for bytes in changes {
-            read.push(Change::from_bytes(bytes.to_vec()).map_err(|error| {
-                DocumentError::Automerge {
-                    document: name,
-                    cause: error.to_string(),
-                }
-            })?);
+            read.push(sound_change(name, bytes)?);
         }
         let wanted: Vec<ChangeHash> = read.iter().map(Change::hash).collect();
         let edits = read
@@ -386,6 +387,20 @@ impl Document {
             Ok(Some(map)) => self.history.keys(&map).collect(),
             Ok(None) | Err(_) => Vec::new(),
         }
+    }
+}
+
+/// Reads a change and compares its sum. Automerge compares it for whole documents alone, and a damaged change can panic it.
+fn sound_change(document: DocumentName, bytes: &[u8]) -> Result<Change, DocumentError> {
+    let change = Change::from_bytes(bytes.to_vec()).map_err(|error| DocumentError::Automerge {
+        document,
+        cause: error.to_string(),
+    })?;
+    // After four bytes that mark the format stand the first four of the hash.
+    if bytes.get(4..8) == change.hash().0.get(..4) {
+        Ok(change)
+    } else {
+        Err(DocumentError::Damaged { document })
     }
 }
 
