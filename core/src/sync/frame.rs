@@ -10,6 +10,7 @@ use base64::Engine as _;
 use base64::engine::general_purpose::STANDARD as BASE64;
 use serde::{Deserialize, Deserializer, Serialize, Serializer, de::Error as _};
 
+use crate::document::edit::why_unreadable;
 use crate::document::ids::{EditId, MemberId};
 use crate::document::stored::Heads;
 use crate::document::{DocumentName, Envelope, Role};
@@ -182,8 +183,7 @@ impl ClientFrame {
                 text.len()
             ));
         }
-        let frame: Self = serde_json::from_str(text)
-            .map_err(|error| format!("frame: it cannot be read: {error}."))?;
+        let frame: Self = serde_json::from_str(text).map_err(|error| unreadable(&error))?;
         match &frame {
             Self::Edits { edits } if edits.len() > MOST_EDITS => Err(format!(
                 "frame: expected at most {MOST_EDITS} edits, but {} came.",
@@ -228,7 +228,7 @@ impl ClientFrame {
 impl ServerFrame {
     /// Reads a frame from the service; the error is one sentence.
     pub fn read(text: &str) -> Result<Self, String> {
-        serde_json::from_str(text).map_err(|error| format!("frame: it cannot be read: {error}."))
+        serde_json::from_str(text).map_err(|error| unreadable(&error))
     }
 
     /// The frame as text.
@@ -236,4 +236,8 @@ impl ServerFrame {
         // Every part of a frame has a JSON form (string keys, no floats), so writing one cannot fail.
         serde_json::to_string(self).unwrap_or_default()
     }
+}
+
+fn unreadable(error: &serde_json::Error) -> String {
+    format!("frame: it cannot be read: {}.", why_unreadable(error))
 }

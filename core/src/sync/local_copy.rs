@@ -21,6 +21,9 @@ const DRAFT: ActorBytes = [0xDF; 16];
 /// After so many changes a document is saved whole again.
 const CHANGES_BEFORE_SAVING: u64 = 200;
 
+/// No log is longer; a place beyond it is a damaged number.
+const LONGEST_LOG: u64 = 1 << 32;
+
 /// What the phone shows of a garden, and what it has to say to the service.
 #[derive(Clone, Debug)]
 pub struct LocalCopy {
@@ -137,7 +140,7 @@ impl LocalCopy {
             let name = key.rsplit('/').next().and_then(|name| name.parse().ok());
             if let (Some(name), Some((sequence, bytes))) = (name, split_saved(value))
                 && copy.confirmed.load(name, bytes).is_ok()
-                && sequence > 0
+                && (1..=LONGEST_LOG).contains(&sequence)
             {
                 copy.cursors.insert(name, sequence);
                 copy.saved_to.insert(name, sequence);
@@ -457,9 +460,10 @@ impl LocalCopy {
         now: Moment,
     ) -> Taken {
         let cursor = self.cursors.get(&name).copied().unwrap_or(0);
-        let last =
-            first + u64::try_from(changes.len()).unwrap_or(0) - u64::from(!changes.is_empty());
-        if changes.is_empty() || last <= cursor {
+        let last = first.saturating_add(u64::try_from(changes.len()).unwrap_or(0));
+        // From the place behind the last to the last itself.
+        let last = last.saturating_sub(1);
+        if changes.is_empty() || last <= cursor || last > LONGEST_LOG {
             return Taken::default();
         }
         let again = Taken {
@@ -510,7 +514,10 @@ impl LocalCopy {
         heads: &Heads,
         now: Moment,
     ) -> Taken {
-        if self.confirmed.load(name, bytes).is_err() || self.confirmed.heads(name) != *heads {
+        if sequence > LONGEST_LOG
+            || self.confirmed.load(name, bytes).is_err()
+            || self.confirmed.heads(name) != *heads
+        {
             return Taken {
                 again: Some(name),
                 ..Taken::default()

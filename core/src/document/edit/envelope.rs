@@ -56,6 +56,24 @@ pub enum EnvelopeError {
     },
 }
 
+/// The longest reason that is repeated in a message.
+const LONGEST_REASON: usize = 300;
+
+/// Why a text is not of its shape, fit to stand in a sentence: on one line, and cut where the text itself, which may say
+/// anything, would swamp it.
+pub(crate) fn why_unreadable(error: &serde_json::Error) -> String {
+    let reason = error.to_string();
+    let mut told: String = reason
+        .chars()
+        .map(|letter| if letter.is_control() { ' ' } else { letter })
+        .take(LONGEST_REASON)
+        .collect();
+    if reason.chars().nth(LONGEST_REASON).is_some() {
+        told.push('…');
+    }
+    told
+}
+
 impl Envelope {
     /// The newest version of the shapes.
     pub const VERSION: u16 = 1;
@@ -74,7 +92,7 @@ impl Envelope {
         }
         let shape = |version: u16, error: &serde_json::Error| EnvelopeError::Shape {
             version,
-            why: error.to_string(),
+            why: why_unreadable(error),
         };
         let JustVersion { version } =
             serde_json::from_str(text).map_err(|error| shape(0, &error))?;

@@ -8,6 +8,7 @@ mod bounds;
 mod envelope;
 
 pub use bounds::{LIMITS, Limits};
+pub(crate) use envelope::why_unreadable;
 pub use envelope::{Envelope, EnvelopeError};
 
 use std::collections::BTreeMap;
