@@ -3,6 +3,8 @@
 #[cfg(test)]
 mod convergence;
 #[cfg(test)]
+mod garbage;
+#[cfg(test)]
 mod network;
 #[cfg(test)]
 mod permissions;
