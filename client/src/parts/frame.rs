@@ -28,7 +28,7 @@ const PLACES: [Place; 5] = [
     Place {
         name: "Work",
         href: "/work",
-        deeper: &["/task/", "/job/"],
+        deeper: &["/task/"],
     },
     Place {
         name: "Picking",
@@ -38,7 +38,7 @@ const PLACES: [Place; 5] = [
     Place {
         name: "Shares",
         href: "/shares",
-        deeper: &["/order/"],
+        deeper: &["/order/", "/job/"],
     },
 ];
 

@@ -2,10 +2,16 @@
 
 use selion_core::document::Garden;
 use selion_core::document::ids::{BedId, MemberId};
+use selion_core::geometry::Outline;
 use selion_core::quantities::Units;
 
 use super::drawing;
 use super::ground_rows::{holders, open_structures};
+
+/// A bed narrower than this on the screen, in pixels, has no room for its label.
+const LEAST_WIDTH: f64 = 14.0;
+/// A bed lower than this has none either.
+const LEAST_HEIGHT: f64 = 12.0;
 
 /// A bed on the sheet.
 #[derive(Clone, Debug, PartialEq)]
@@ -18,6 +24,8 @@ pub struct DrawnBed {
     pub path: String,
     /// Where its label stands.
     pub label_at: (f64, f64),
+    /// The width and height of the box around it, in millimetres.
+    pub size: (f64, f64),
     /// Whether whoever looks holds a part of it.
     pub mine: bool,
     /// Whether nobody in particular holds it.
@@ -44,6 +52,7 @@ pub fn beds(garden: &Garden, me: Option<MemberId>, units: Units) -> Vec<DrawnBed
         .into_iter()
         .map(|(id, bed)| DrawnBed {
             bed: id,
+            size: size(&bed.outline),
             label: bed.label.clone(),
             path: drawing::outline_path(&bed.outline),
             label_at: drawing::place(bed.outline.label_point()),
@@ -59,6 +68,19 @@ pub fn beds(garden: &Garden, me: Option<MemberId>, units: Units) -> Vec<DrawnBed
         .collect();
     beds.sort_by_key(|bed| bed.mine);
     beds
+}
+
+impl DrawnBed {
+    /// Whether its label would cover far more than the bed, so that it is left out until one looks closer.
+    pub fn is_crowded(&self, mm_per_pixel: f64) -> bool {
+        let (width, height) = self.size;
+        width < LEAST_WIDTH * mm_per_pixel || height < LEAST_HEIGHT * mm_per_pixel
+    }
+}
+
+fn size(outline: &Outline) -> (f64, f64) {
+    let extent = drawing::extent(outline.bounds());
+    (extent.width, extent.height)
 }
 
 /// The structures that are still there.
@@ -101,6 +123,9 @@ mod tests {
             ("A2", true, false),
         ];
         assert_eq!(drawn, expected);
-        assert_eq!(beds.last().unwrap().spoken, "Bed A2, 3.0 m², You");
+        let mine = beds.last().unwrap();
+        assert_eq!(mine.spoken, "Bed A2, 3.0 m², You");
+        // One metre wide: 20 pixels at 50 mm a pixel, 10 at 100.
+        assert!(!mine.is_crowded(50.0) && mine.is_crowded(100.0));
     }
 }

@@ -2,15 +2,16 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use selion_core::document::ids::{BedId, MemberId};
+use selion_core::document::hours_done::{self, HoursFrom, HoursLine};
+use selion_core::document::ids::{BedId, JobId, MemberId};
 use selion_core::document::records::{Job, Payer};
 use selion_core::document::{Garden, shared_out};
-use selion_core::quantities::{BadInput, Minutes};
+use selion_core::quantities::{BadInput, Day, Minutes};
 use selion_core::shares::hours::HoursShares;
 
 use super::share_rows::{ShareRow, ShareTable};
 use super::typed::with_unit;
-use super::wording::capital;
+use super::wording::{capital, day_words};
 
 /// Hours due, done and still to do.
 pub fn table(garden: &Garden, shares: &HoursShares<MemberId>, me: Option<MemberId>) -> ShareTable {
@@ -59,6 +60,64 @@ pub fn block(shares: &HoursShares<MemberId>) -> Vec<(String, String)> {
     ]
     .map(|(name, minutes)| (name.to_owned(), minutes.show()))
     .to_vec()
+}
+
+/// What was done beyond what was due of those who did it, in a sentence, if anything was.
+pub fn beyond_words(shares: &HoursShares<MemberId>) -> Option<String> {
+    let beyond: Minutes = shares
+        .accounts
+        .iter()
+        .filter_map(|share| share.done.checked_sub(share.due))
+        .filter(|more| more.is_positive())
+        .sum();
+    beyond.is_positive().then(|| {
+        format!(
+            "{} were done beyond what was due of those who did them; that lessens nobody else's part.",
+            beyond.show()
+        )
+    })
+}
+
+/// One line of hours as it is listed.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct HoursRow {
+    /// Who did them.
+    pub who: String,
+    /// When, on which task, and a word about it.
+    pub small: String,
+    /// How long.
+    pub minutes: String,
+    /// Where they were written down.
+    pub from: HoursFrom,
+    /// Belongs to whoever looks.
+    pub mine: bool,
+}
+
+/// The lines of hours of a job, the latest first.
+pub fn lines(garden: &Garden, job: JobId, me: Option<MemberId>, today: Day) -> Vec<HoursRow> {
+    let row = |line: HoursLine| {
+        let mine = Some(line.member) == me;
+        let task = match line.from {
+            HoursFrom::Task(task, _) => garden.task(task).map(|(_, task)| task.title.clone()),
+            HoursFrom::Log(_) => None,
+        };
+        let day = line.day.map(|day| capital(&day_words(day, today)));
+        let word = Some(line.word).filter(|word| !word.is_empty());
+        let small: Vec<String> = [day, task, word].into_iter().flatten().collect();
+        HoursRow {
+            who: if mine {
+                "You".to_owned()
+            } else {
+                garden.name_of(line.member).to_owned()
+            },
+            small: small.join(" · "),
+            minutes: line.minutes.show(),
+            from: line.from,
+            mine,
+        }
+    };
+    let lines = hours_done::lines(garden, job);
+    lines.into_iter().rev().map(row).collect()
 }
 
 // Hours that somebody did beyond their own do not lessen what the others owe.
@@ -131,7 +190,8 @@ impl JobTyped {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::plain::sample::{bed, garden, member};
+    use crate::plain::sample::{bed, by, claim, day, done, garden, hoe, member, with_tasks};
+    use selion_core::document::records::Task;
 
     fn typed(title: &str, total: &str) -> JobTyped {
         JobTyped {
@@ -154,6 +214,29 @@ mod tests {
         assert!(table.rows.last().unwrap().mine);
         let figures: Vec<String> = block(&shares).into_iter().map(|(_, hours)| hours).collect();
         assert_eq!(figures, ["10 h", "1 h 30 min", "8 h 30 min"]);
+        assert_eq!(beyond_words(&shares), None);
+        let helped = shares.against(&[(member(7), Minutes::new(60))]);
+        let words = beyond_words(&helped).unwrap();
+        assert!(words.starts_with("1 h were done beyond"), "{words}");
+    }
+
+    #[test]
+    fn a_line_tells_who_when_and_for_which_task() {
+        let job = JobId::fresh(selion_core::quantities::Moment::from_millis(1), [0; 10]);
+        let claims = [(claim(1), done(by(member(2), 1), "2026-06-10", 90))];
+        let task = Task {
+            job: Some(job),
+            claims: claims.into_iter().collect(),
+            ..hoe()
+        };
+        let garden = with_tasks([task]);
+        let rows = lines(&garden, job, Some(member(2)), day("2026-06-11"));
+        let [row] = rows.as_slice() else {
+            panic!("one line, not {}", rows.len());
+        };
+        assert_eq!(row.who, "You");
+        assert_eq!(row.small, "Yesterday · Hoe between the bean rows");
+        assert_eq!(row.minutes, "1 h 30 min");
     }
 
     #[test]

@@ -169,13 +169,14 @@ fn job_row(garden: &Garden, id: JobId, job: &Job, me: Option<MemberId>, today: D
         .into_iter()
         .filter(|words| !words.is_empty())
         .collect();
+    let hours = |minutes: Minutes| minutes.show_apart().to_string();
     JobRow {
         job: id,
         title: job.title.clone(),
         small: small.join(" · "),
-        done: own_done.show(),
+        done: hours(own_done),
         due: if own_due.is_positive() {
-            format!("of {} due", own_due.show())
+            format!("of {} due", hours(own_due))
         } else {
             String::new()
         },
@@ -285,7 +286,7 @@ mod tests {
         assert_eq!(row.small, "0 min of 6 h done in all");
         assert_eq!(
             (row.done.as_str(), row.due.as_str()),
-            ("0 min", "of 3 h due")
+            ("0.00 h", "of 3.00 h due")
         );
         assert!(row.mine && !row.over);
     }

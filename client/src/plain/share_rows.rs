@@ -193,10 +193,10 @@ pub fn equal(
 /// The block under the head of a load: bags, weight, what is left, the bill.
 pub fn block(shares: &LoadShares<BedId, MemberId>) -> Vec<(String, String)> {
     pairs([
-        ("Bags to buy", shares.bags.to_string()),
+        ("Bags", shares.bags.to_string()),
         ("Needed", shares.need.show(shares.units)),
         ("Left over", shares.left_over.show(shares.units)),
-        ("Whole bill", shares.total.show(shares.currency)),
+        ("Bill", shares.total.show(shares.currency)),
     ])
 }
 
@@ -209,10 +209,10 @@ pub fn frozen_block(
 ) -> Vec<(String, String)> {
     let left_over = workings::left_over(order, closed).unwrap_or(Mass::ZERO);
     pairs([
-        ("Bags bought", closed.bags.to_string()),
+        ("Bags", closed.bags.to_string()),
         ("Needed", closed.need.show(units)),
         ("Left over", left_over.show(units)),
-        ("Whole bill", closed.total.show(currency)),
+        ("Bill", closed.total.show(currency)),
     ])
 }
 
@@ -242,15 +242,15 @@ fn heads(units: Units) -> Vec<String> {
         .to_vec()
 }
 
-/// `You · C4`, `Ines · A1 A2`, `Garden, common beds`; many beds are counted.
+/// The name, and below it the beds; many beds are counted.
 fn name<'a>(name: String, mine: bool, beds: impl Iterator<Item = &'a str>) -> String {
     const MOST_LISTED: usize = 4;
     let beds: Vec<&str> = beds.collect();
     let name = if mine { "You".to_owned() } else { name };
     match beds.len() {
         0 => name,
-        1..=MOST_LISTED => format!("{name} · {}", beds.join(" ")),
-        many => format!("{name} · {many} beds"),
+        1..=MOST_LISTED => format!("{name}\n{}", beds.join(" ")),
+        many => format!("{name}\n{many} beds"),
     }
 }
 
@@ -286,8 +286,8 @@ mod tests {
         let table = open(&garden, &shares, Some(member(2)));
         assert_eq!(table.heads, ["Member", "sq ft", "lb", "bags", "pays"]);
         let expected = [
-            "Ines · A2 | 32 | 2.4 | 1 | $2.01",
-            "You · C4 | 32 | 2.4 | 1 | $2.01",
+            "Ines\nA2 | 32 | 2.4 | 1 | $2.01",
+            "You\nC4 | 32 | 2.4 | 1 | $2.01",
             "Garden, common beds | 0 | 1.2 | 0 | $0.00",
             "Whole | 65 | 6.0 | 2 | $4.02",
         ];

@@ -4,7 +4,7 @@ use leptos::prelude::*;
 use selion_core::document::records::Payer;
 use selion_core::reckoning::Step;
 
-use crate::parts::{FigureRow, Figures, Heading, Working, WorkingText};
+use crate::parts::{FigureRow, Figures, Working, WorkingText};
 use crate::plain::share_rows::{ShareRow, ShareTable};
 
 /// The table; one's own row is marked.
@@ -71,18 +71,20 @@ pub fn AccountWorkings(
     let own = move || workings.get().into_iter().filter(|working| working.mine);
     let others = move || workings.get().into_iter().filter(|working| !working.mine);
     let panel = |working: AccountWorking, open: bool| {
-        let title = if working.mine {
-            "Working for you".to_owned()
-        } else {
-            format!("Working for {}", working.name)
+        let title = match (working.mine, working.payer) {
+            (true, _) => "Working for you".to_owned(),
+            (false, Payer::Garden) => "Working for the garden".to_owned(),
+            (false, Payer::Member(_)) => format!("Working for {}", working.name),
         };
         view! { <Working title=title of=working.text open=open /> }
     };
     view! {
         {move || own().map(|working| panel(working, true)).collect_view()}
-        <div class="screen-only">
-            <Heading text="How the others' parts come about" />
-            {move || others().map(|working| panel(working, false)).collect_view()}
-        </div>
+        <Show when=move || { others().next().is_some() }>
+            <details class="more screen-only">
+                <summary>"How the others' parts come about"</summary>
+                {move || others().map(|working| panel(working, false)).collect_view()}
+            </details>
+        </Show>
     }
 }

@@ -118,7 +118,7 @@ pub fn LoadsOfBed(
             is_estimate: false,
             cautions: Vec::new(),
         };
-        let title = format!("Working for {mass} of {material}");
+        let title = format!("Working for {mass}");
         view! {
             <Lines>
                 <Line bed="load" what=material small=small href=format!("/order/{order}")>

@@ -23,7 +23,7 @@ pub fn GroundScreen() -> impl IntoView {
     let label = Signal::derive(move || {
         let today = book.today.get();
         // Any other day than today makes the words name the day itself.
-        format!("Ground · plan of {}", day_words(today, today.plus_days(-3)))
+        format!("Ground · {}", day_words(today, today.plus_days(-3)))
     });
     let title = Signal::derive(move || book.garden_name());
     let print = move |()| page::note_trouble(page::print());

@@ -42,7 +42,7 @@ pub fn GroundPlan() -> impl IntoView {
     view! {
         <div>
             <Plan label=label extent=extent units=units north=north tell_scale=tell_scale>
-                <Drawing />
+                <Drawing scale=scale />
             </Plan>
             <TitleBlock entries=block />
             <p class="key">
@@ -54,7 +54,7 @@ pub fn GroundPlan() -> impl IntoView {
 }
 
 #[component]
-fn Drawing() -> impl IntoView {
+fn Drawing(scale: ReadSignal<f64>) -> impl IntoView {
     let book = use_book();
     let structures = Memo::new(move |_| ground_drawing::structures(&book.garden.read()));
     let fences = Memo::new(move |_| {
@@ -69,13 +69,17 @@ fn Drawing() -> impl IntoView {
     view! {
         {move || structures.get().into_iter().map(structure).collect_view()}
         {move || fences.get().into_iter().map(fence).collect_view()}
-        {move || beds.get().into_iter().map(|bed| view! { <OneBed bed=bed /> }).collect_view()}
+        {move || beds.get().into_iter().map(|bed| view! { <OneBed bed=bed scale=scale /> }).collect_view()}
     }
 }
 
 #[component]
-fn OneBed(bed: DrawnBed) -> impl IntoView {
+fn OneBed(bed: DrawnBed, scale: ReadSignal<f64>) -> impl IntoView {
     let navigate = use_navigate();
+    let crowded = {
+        let bed = bed.clone();
+        Memo::new(move |_| bed.is_crowded(scale.get()))
+    };
     let DrawnBed {
         bed,
         label,
@@ -84,6 +88,7 @@ fn OneBed(bed: DrawnBed) -> impl IntoView {
         mine,
         common,
         spoken,
+        ..
     } = bed;
     let open = {
         let navigate = navigate.clone();
@@ -96,7 +101,7 @@ fn OneBed(bed: DrawnBed) -> impl IntoView {
         }
     };
     view! {
-        <g class="bed" class:mine=mine role="link" tabindex="0" aria-label=spoken on:click=open on:keydown=by_key>
+        <g class="bed" class:mine=mine class:crowded=crowded role="link" tabindex="0" aria-label=spoken on:click=open on:keydown=by_key>
             <path class="outline" d=path.clone() />
             {common.then(|| view! { <path class="outline" d=path fill="url(#hatch-cover)" /> })}
             <Plate at=label_at text=label />

@@ -2,7 +2,7 @@
 
 use leptos::prelude::*;
 use selion_core::document::Edit;
-use selion_core::document::hours_done::{self, HoursFrom, HoursLine};
+use selion_core::document::hours_done::HoursFrom;
 use selion_core::document::ids::HoursId;
 use selion_core::policy::Action;
 use selion_core::quantities::{Day, Minutes};
@@ -12,8 +12,8 @@ use crate::parts::{
     Act, ActKind, AmountField, DateField, Empty, Form, Heading, Line, Lines, SendButton, Sheet,
     TextField, use_toasts,
 };
+use crate::plain::hours_rows::{self, HoursRow};
 use crate::plain::typed::with_unit;
-use crate::plain::wording::{capital, day_words};
 use crate::screens::form::{Wrong, WrongWhole};
 use crate::screens::pen::use_pen;
 use crate::state::use_book;
@@ -105,69 +105,56 @@ pub fn HoursLines(
 ) -> impl IntoView {
     let book = use_book();
     let lines = Memo::new(move |_| {
-        let mut lines = hours_done::lines(&book.garden.read(), shown.job);
-        lines.reverse();
-        lines
+        let (me, today) = (book.me.get(), book.today.get());
+        hours_rows::lines(&book.garden.read(), shown.job, me, today)
     });
+    let one = move |row: HoursRow| view! { <OneLine shown=shown row=row /> };
     view! {
         <Heading text="Hours done" />
         <Show
             when=move || !lines.read().is_empty()
             fallback=|| view! { <Empty lead="Nothing is done yet"><p>"Done tasks of this job and hours written down stand here."</p></Empty> }
         >
-            <Lines>
-                {move || lines.get().into_iter().map(|line| view! { <OneLine shown=shown line=line /> }).collect_view()}
-            </Lines>
+            <Lines>{move || lines.get().into_iter().map(one).collect_view()}</Lines>
         </Show>
     }
 }
 
 #[component]
-fn OneLine(shown: Shown, line: HoursLine) -> impl IntoView {
+fn OneLine(shown: Shown, row: HoursRow) -> impl IntoView {
     let book = use_book();
     let pen = use_pen();
-    let mine = book.is_me(line.member);
-    let (name, task) = {
-        let garden = book.garden.read();
-        let title = match line.from {
-            HoursFrom::Task(task, _) => garden
-                .task(task)
-                .map(|(_, record)| (task, record.title.clone())),
-            HoursFrom::Log(_) => None,
-        };
-        (garden.name_of(line.member).to_owned(), title)
-    };
-    let day = line
-        .day
-        .map(|day| capital(&day_words(day, book.today.get())));
-    let word = Some(line.word.clone()).filter(|word| !word.is_empty());
-    let title = task.as_ref().map(|(_, title)| title.clone());
-    let small: Vec<String> = [day, title, word].into_iter().flatten().collect();
-    let who = if mine { "You".to_owned() } else { name };
-    let strike = match line.from {
-        HoursFrom::Task(..) => None,
-        HoursFrom::Log(hours) => Some(move |()| {
-            let on = book.today.get_untracked();
-            pen.write(
-                shown.document(),
-                Edit::StrikeHours { hours, on },
-                "Struck out.",
-            );
-        }),
-    };
-    let button = strike
-        .filter(|_| book.may(Action::StrikeHours, mine))
-        .map(|strike| {
-            let spoken = format!("Strike out {} of {who}", line.minutes.show());
-            view! { <Act words="Strike out" spoken=spoken kind=ActKind::Bare on_press=strike /> }
-        });
-    let figure = line.minutes.show();
-    let small = small.join(" · ");
-    match task {
-        Some((task, _)) => view! {
-            <Line bed="task" what=who small=small mine=mine href=format!("/task/{task}")>{figure}</Line>
+    let HoursRow {
+        who,
+        small,
+        minutes,
+        from,
+        mine,
+    } = row;
+    let hours = match from {
+        HoursFrom::Task(task, _) => {
+            let href = format!("/task/{task}");
+            return view! { <Line bed="task" what=who small=small mine=mine href=href>{minutes}</Line> }
+                .into_any();
         }
-        .into_any(),
-        None => view! { <Line bed="hours" what=who small=small mine=mine>{figure}{button}</Line> }.into_any(),
+        HoursFrom::Log(hours) => hours,
+    };
+    let spoken = format!("Strike out {minutes} of {who}");
+    let strike = move |()| {
+        let on = book.today.get_untracked();
+        pen.write(
+            shown.document(),
+            Edit::StrikeHours { hours, on },
+            "Struck out.",
+        );
+    };
+    view! {
+        <Line bed="log" what=who small=small mine=mine>
+            {minutes}
+            <Show when=move || book.may(Action::StrikeHours, mine)>
+                <Act words="Strike out" spoken=spoken.clone() kind=ActKind::Bare on_press=strike />
+            </Show>
+        </Line>
     }
+    .into_any()
 }

@@ -173,6 +173,12 @@ fn Standings(shown: Shown) -> impl IntoView {
             Some(Err(_)) | None => Vec::new(),
         })
     });
+    let beyond = Memo::new(move |_| {
+        shown.standing.with(|standing| match standing {
+            Some(Ok(answer)) => hours_rows::beyond_words(&answer.result),
+            Some(Err(_)) | None => None,
+        })
+    });
     let table = Signal::derive(move || {
         let (garden, me) = (book.garden.read(), book.me.get());
         shown.standing.with(|standing| match standing {
@@ -186,6 +192,7 @@ fn Standings(shown: Shown) -> impl IntoView {
         })}
         <TitleBlock entries=block />
         <AccountTable caption="Hours by bed area, in quarter hours" table=table />
+        {move || beyond.get().map(|words| view! { <p class="help">{words}</p> })}
     }
 }
 
