@@ -1,6 +1,7 @@
 //! Days, weeks and moments; never "today".
 
 use std::fmt;
+use std::str::FromStr;
 
 use jiff::ToSpan;
 use jiff::civil::{Date, ISOWeekDate};
@@ -108,6 +109,14 @@ const FIRST_DAY: Date = jiff::civil::date(0, 1, 1);
 impl fmt::Display for Day {
     fn fmt(&self, out: &mut fmt::Formatter<'_>) -> fmt::Result {
         fmt::Display::fmt(&self.0, out)
+    }
+}
+
+impl FromStr for Day {
+    type Err = BadInput;
+
+    fn from_str(text: &str) -> Result<Self, BadInput> {
+        Self::parse(text)
     }
 }
 
@@ -256,8 +265,14 @@ mod tests {
     fn a_moment_before_1970_lies_in_the_day_before() {
         assert_eq!(Moment::from_millis(0).day_in_utc(), day("1970-01-01"));
         assert_eq!(Moment::from_millis(-1).day_in_utc(), day("1969-12-31"));
-        assert_eq!(Moment::from_millis(951_782_400_000).day_in_utc(), day("2000-02-29"));
-        assert_eq!(Moment::from_millis(i64::MAX).day_in_utc(), day("9999-12-31"));
+        assert_eq!(
+            Moment::from_millis(951_782_400_000).day_in_utc(),
+            day("2000-02-29")
+        );
+        assert_eq!(
+            Moment::from_millis(i64::MAX).day_in_utc(),
+            day("9999-12-31")
+        );
     }
 
     proptest! {
