@@ -86,6 +86,15 @@ impl Day {
         Self(moved.max(FIRST_DAY))
     }
 
+    /// So many months later, or earlier for a negative count: the same day of the month, or its last where that is missing.
+    #[must_use]
+    pub fn plus_months(self, months: i32) -> Self {
+        let moved = self
+            .0
+            .saturating_add(months.clamp(-120_000, 120_000).months());
+        Self(moved.max(FIRST_DAY))
+    }
+
     /// How many days from this one to the other; negative when the other is earlier.
     pub fn days_until(self, other: Self) -> i64 {
         self.0.duration_until(other.0).as_hours().div_euclid(24)
@@ -240,6 +249,14 @@ mod tests {
         assert_eq!(day("2027-01-01").week().next().to_string(), "2027-W01");
         assert_eq!(day("2027-01-04").week().previous().to_string(), "2026-W53");
         assert_eq!(day("2026-12-28").weekday(), Weekday::Monday);
+    }
+
+    #[test]
+    fn a_month_later_is_the_same_day_or_the_last_of_the_month() {
+        assert_eq!(day("2026-08-31").plus_months(6), day("2027-02-28"));
+        assert_eq!(day("2026-03-14").plus_months(-3), day("2025-12-14"));
+        assert_eq!(day("9999-12-31").plus_months(i32::MAX), day("9999-12-31"));
+        assert_eq!(day("0000-01-01").plus_months(i32::MIN), day("0000-01-01"));
     }
 
     #[test]

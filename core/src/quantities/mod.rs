@@ -18,10 +18,12 @@
 
 mod bad_input;
 mod calendar;
+mod decimals;
 mod fraction;
 mod measure;
 mod money;
 mod rate;
+mod rate_unit;
 mod shown;
 mod typed;
 mod unit_table;
@@ -32,8 +34,10 @@ mod text_tests;
 
 pub use bad_input::BadInput;
 pub use calendar::{Day, Moment, Week, Weekday};
+pub use decimals::{Acidity, PartsPerMillion, Percent, Ph};
 pub use measure::{Area, Length, Mass, Minutes, Volume};
 pub use money::{Currency, Money};
 pub use rate::Rate;
+pub use rate_unit::RateUnit;
 pub use shown::Shown;
 pub use units::Units;

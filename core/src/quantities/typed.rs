@@ -206,7 +206,7 @@ fn money(text: &str, currency: Currency) -> Option<i64> {
 }
 
 /// Lower case, single spaces; nothing at all for a text that is too long to be an amount.
-fn tidied(text: &str) -> Option<String> {
+pub(super) fn tidied(text: &str) -> Option<String> {
     if text.len() > LONGEST_TEXT {
         return None;
     }
@@ -307,7 +307,7 @@ fn digits(text: &str) -> Option<(&str, &str)> {
 }
 
 /// A decimal number, its commas read by the rules above.
-fn decimal(text: &str) -> Option<(Fraction, &str)> {
+pub(super) fn decimal(text: &str) -> Option<(Fraction, &str)> {
     let end = text
         .find(|letter: char| !letter.is_ascii_digit() && letter != '.' && letter != ',')
         .unwrap_or(text.len());
