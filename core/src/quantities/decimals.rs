@@ -108,6 +108,15 @@ decimals!(
     ["ppm", "mg/kg"],
     " ppm"
 );
+decimals!(
+    /// How much carbon a material or a mix holds to each part of nitrogen, in hundredths.
+    CarbonToNitrogen,
+    1_000_000,
+    "carbon to nitrogen",
+    "a ratio of carbon to nitrogen up to 10,000 with at most two digits behind the point, such as 30:1",
+    [":1", ": 1", "to 1"],
+    ":1"
+);
 
 impl Percent {
     /// The whole.

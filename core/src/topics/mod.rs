@@ -72,7 +72,9 @@ impl From<Refusal> for TopicError {
     fn from(refusal: Refusal) -> Self {
         match refusal {
             Refusal::BadInput(refused) => Self::BadInput(refused),
-            Refusal::Missing { .. } | Refusal::OutsideTheRule { .. } => Self::Refused(refusal),
+            Refusal::Missing { .. }
+            | Refusal::OutsideTheRule { .. }
+            | Refusal::CannotBeMet { .. } => Self::Refused(refusal),
         }
     }
 }
