@@ -1,0 +1,10 @@
+//! Soil chemistry of garden beds: from a laboratory's report to what goes on a bed, when, and in how many doses.
+//!
+//! Everything here is a pure function that answers with its working or refuses by name. Nothing guesses: a reading is used
+//! only with the table of the laboratory that it comes from, outside a table there is no number, and the one stated fallback
+//! is marked an estimate and shown as a range. Values that could not be confirmed in print stay out.
+
+pub mod lime;
+pub mod liming_material;
+mod table;
+pub mod test_report;
