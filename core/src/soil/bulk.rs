@@ -51,26 +51,55 @@ const fn loose(name: &'static str, low: i64, high: i64, source: &'static str) ->
 }
 
 /// Every material with a printed density.
-pub const LOOSE: [LooseMaterial; 17] = [
+pub const LOOSE: [LooseMaterial; 16] = [
     loose(
         "finished compost",
         1_000,
         1_600,
         "National Recycling Coalition, quoted in S3; one laboratory sheet 1,018 at 35 % moisture, S4",
     ),
-    loose("unfinished compost", 1_500, 1_500, "Massachusetts figures as reposted, S5"),
+    loose(
+        "unfinished compost",
+        1_500,
+        1_500,
+        "Massachusetts figures as reposted, S5",
+    ),
     loose("solid cattle manure", 1_197, 1_197, "S6, at 79 % moisture"),
-    loose("horse manure with bedding", 1_222, 1_618, "S6, at 59 to 79 % moisture"),
-    loose("layer manure", 1_377, 1_620, "range with S6; a breeder house with litter is far lighter"),
-    loose("layer manure with litter", 792, 792, "S6, broiler-breeder layer house at 46 % moisture"),
-    loose("broiler litter", 556, 1_350, "S6 at 25 % moisture, and one sample of S7"),
+    loose(
+        "horse manure with bedding",
+        1_222,
+        1_618,
+        "S6, at 59 to 79 % moisture",
+    ),
+    loose(
+        "layer manure with litter",
+        792,
+        792,
+        "S6, broiler-breeder layer house at 46 % moisture",
+    ),
+    loose(
+        "broiler litter",
+        556,
+        1_350,
+        "S6 at 25 % moisture, and one sample of S7",
+    ),
     loose("wheat straw, loose", 228, 228, "S6, at 10 % moisture"),
     loose("oat straw, loose", 219, 324, "S6, at 14 % moisture"),
     loose("leaves, loose", 101, 135, "S6, at 38 % moisture"),
     loose("leaves, packed", 250, 500, "S8; S5 says 400"),
-    loose("grass clippings", 667, 1_500, "S5 and S8: depends on packing"),
+    loose(
+        "grass clippings",
+        667,
+        1_500,
+        "S5 and S8: depends on packing",
+    ),
     loose("sawdust", 349, 450, "S6, at 19 to 65 % moisture"),
-    loose("wood chips", 243, 620, "S6 445 to 620; S8 green 473, dry 243; S9 300 dry"),
+    loose(
+        "wood chips",
+        243,
+        620,
+        "S6 445 to 620; S8 green 473, dry 243; S9 300 dry",
+    ),
     loose("cardboard", 260, 260, "S6, at 8 % moisture"),
     loose("earth, loose", 2_100, 2_100, "S9"),
     loose("earth, wet", 3_000, 3_000, "S9"),
@@ -117,7 +146,10 @@ pub fn of_vessel(
     let heaviest = Density::from_grams_per_m3(HEAVIEST);
     let refused = || {
         let came = format!("{} in {}", net_weight.show(units), vessel.show(units));
-        let expected = format!("a full vessel whose contents weigh up to {}", heaviest.show(units));
+        let expected = format!(
+            "a full vessel whose contents weigh up to {}",
+            heaviest.show(units)
+        );
         Refusal::bad("net weight", expected, came)
     };
     let density = Density::of(net_weight, vessel)
@@ -141,11 +173,14 @@ pub fn printed(name: &str, units: Units) -> Result<Reckoning<BulkDensity>, Refus
     let material = material(name)?;
     let (low, high) = material.density();
     let result = BulkDensity { low, high, units };
-    Ok(Reckoning::new(result, Source::estimate(format!("Printed densities: {}.", material.source)))
-        .step(Step::new("Material", material.name))
-        .step(Step::new("Lightest printed", low.show(units)))
-        .step(Step::new("Heaviest printed", high.show(units)))
-        .on("As is, with its moisture. A full bucket on a scale says more; the supplier may know."))
+    Ok(Reckoning::new(
+        result,
+        Source::estimate(format!("Printed densities: {}.", material.source)),
+    )
+    .step(Step::new("Material", material.name))
+    .step(Step::new("Lightest printed", low.show(units)))
+    .step(Step::new("Heaviest printed", high.show(units)))
+    .on("As is, with its moisture. A full bucket on a scale says more; the supplier may know."))
 }
 
 /// No heap in a garden is heavier than stone: 4 t on a cubic metre, in grams.
@@ -171,6 +206,10 @@ mod tests {
         assert_eq!(sawdust.result.to_string(), "349 lb/cu yd to 450 lb/cu yd");
         assert!(sawdust.to_string().contains("(estimate)"));
         let refusal = printed("gold", Units::Metric).unwrap_err();
-        assert!(refusal.to_string().contains("finished compost; unfinished compost"));
+        assert!(
+            refusal
+                .to_string()
+                .contains("finished compost; unfinished compost")
+        );
     }
 }

@@ -74,6 +74,9 @@ mod tests {
         assert_eq!(depth.micrometres(), 16_459);
         let back = weight_of_layer(depth, density).unwrap();
         assert!(back.micrograms_per_m2().abs_diff(rate.micrograms_per_m2()) < 1_000_000);
-        assert_eq!(part(Percent::parse("19 %").unwrap(), Mass::from_grams(1_000)), Some(Mass::from_grams(190)));
+        assert_eq!(
+            part(Percent::parse("19 %").unwrap(), Mass::from_grams(1_000)),
+            Some(Mass::from_grams(190))
+        );
     }
 }
