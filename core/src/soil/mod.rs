@@ -4,10 +4,16 @@
 //! only with the table of the laboratory that it comes from, outside a table there is no number, and the one stated fallback
 //! is marked an estimate and shown as a range. Values that could not be confirmed in print stay out.
 
+pub mod ash;
+pub mod blossom_end_rot;
 pub mod bulk;
 pub mod compost;
+pub mod doses;
 mod exact;
+pub mod gypsum;
 pub mod lime;
 pub mod liming_material;
+pub mod sulfur;
 mod table;
+pub mod targets;
 pub mod test_report;

@@ -11,7 +11,7 @@
 //! use selion_core::quantities::Percent;
 //! use selion_core::soil::liming_material::fineness::new_york_env;
 //!
-//! let percent = |whole| Percent::from_hundredths(whole * 100);
+//! let percent = |whole: i64| Percent::from_hundredths(whole * 100);
 //! let answer = new_york_env(percent(95), percent(95), percent(70), percent(55))?;
 //! assert_eq!(answer.result.value.to_string(), "73.15 %");
 //! # Ok::<(), selion_core::reckoning::Refusal>(())
