@@ -154,7 +154,7 @@ pub fn advise(case: &RotCase) -> Result<Reckoning<RotAdvice>, Refusal> {
         .step(Step::new("Lime for blossom-end rot", lime.show(case.units)))
         .step(Step::new("Gypsum", gypsum.show(case.units)))
         .on("It is a matter of water reaching the fruit; calcium on soil that has enough does nothing, and neither do sprays.")
-        .on("No lime by the handful into planting holes: some still advise it, and no trial here bears it out."))
+        .on("No lime by the handful into planting holes, though some advice still has it: lime is reckoned for the whole bed."))
 }
 
 impl fmt::Display for RotAdvice {

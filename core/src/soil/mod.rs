@@ -4,6 +4,7 @@
 //! only with the table of the laboratory that it comes from, outside a table there is no number, and the one stated fallback
 //! is marked an estimate and shown as a range. Values that could not be confirmed in print stay out.
 
+pub mod amendments;
 pub mod ash;
 pub mod blossom_end_rot;
 pub mod bulk;

@@ -148,6 +148,21 @@ impl Case {
         self.read_if_by(field, |text| Ok(text.trim().to_owned()))
     }
 
+    /// Some words each, in a list that must be there.
+    pub fn words_each(&self, field: &'static str) -> Result<Vec<String>, BadInput> {
+        let entries = self.entries(field)?.unwrap_or_default();
+        let each = |(index, entry): (usize, &Value)| {
+            let text = self.value_text(field, Some(entry))?.unwrap_or_default();
+            let words = text.trim();
+            if words.is_empty() {
+                let name = format!("{} number {}", self.name(field), index + 1);
+                return Err(BadInput::new(name, "some words", ""));
+            }
+            Ok(words.to_owned())
+        };
+        entries.iter().enumerate().map(each).collect()
+    }
+
     /// A whole number within bounds that must be there.
     pub fn whole(&self, field: &'static str, bounds: RangeInclusive<i64>) -> Result<i64, BadInput> {
         self.read_by(field, |text| whole(text, &bounds))

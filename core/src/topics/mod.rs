@@ -15,6 +15,7 @@
 
 pub mod case;
 mod shares;
+mod soil;
 
 use serde::Serialize;
 use serde_json::Value;
@@ -129,7 +130,7 @@ pub fn run(name: &str, text: &str) -> Result<Printed, TopicError> {
 }
 
 /// The groups, one file each.
-const TOPICS: &[&[Topic]] = &[shares::TOPICS];
+const TOPICS: &[&[Topic]] = &[soil::TOPICS, shares::TOPICS];
 
 #[cfg(test)]
 mod tests;
