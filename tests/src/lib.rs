@@ -1,1 +1,4 @@
 //! Checks of the whole.
+
+#[cfg(test)]
+mod worked_examples;

@@ -19,7 +19,7 @@
 use serde::Serialize;
 
 use super::lime::LimeBasis;
-use crate::quantities::{Acidity, Day, Length, Ph, Rate};
+use crate::quantities::{Acidity, Day, Depth, Ph, Rate};
 use crate::reckoning::Refusal;
 
 /// What a laboratory printed about one soil. Everything may be missing.
@@ -55,7 +55,7 @@ pub struct Recommendation {
     /// The pH that it is meant to reach.
     pub target: Ph,
     /// How deep it is meant to be mixed in, where the report says so.
-    pub depth: Option<Length>,
+    pub depth: Option<Depth>,
 }
 
 /// A buffer or acidity reading, with the method that gives it its meaning.

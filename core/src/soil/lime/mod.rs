@@ -34,7 +34,7 @@ use std::fmt;
 use serde::Serialize;
 
 use super::test_report::{AcidityReading, TestReport};
-use crate::quantities::{Length, Percent, Ph, Rate, Units};
+use crate::quantities::{Depth, Percent, Ph, Rate, Units};
 use crate::reckoning::{Caution, Reckoning, Refusal, Source, Step};
 
 pub use mehlich_nc::mehlich_nc;
@@ -69,7 +69,7 @@ pub struct LimeNeed {
     /// What the rate is of.
     pub basis: LimeBasis,
     /// How deep the rule mixes it in, where its publication says so.
-    pub depth: Option<Length>,
+    pub depth: Option<Depth>,
     /// The garden's units.
     pub units: Units,
 }
@@ -157,9 +157,9 @@ pub fn need(case: &LimeCase) -> Result<Reckoning<LimeNeed>, Refusal> {
 /// Refused where the rule's publication states no depth.
 pub fn for_depth(
     answer: Reckoning<LimeNeed>,
-    mixed: Length,
+    mixed: Depth,
 ) -> Result<Reckoning<LimeNeed>, Refusal> {
-    const DEEPEST: Length = Length::from_mm(600);
+    const DEEPEST: Depth = Depth::from_micrometres(600_000);
     let units = answer.result.units;
     if !mixed.is_positive() || mixed > DEEPEST {
         return Err(Refusal::bad(
@@ -176,7 +176,7 @@ pub fn for_depth(
         why: "without it the rate cannot be changed to another depth".to_owned(),
     })?;
     let scaled = |rate: Rate| {
-        rate.scaled(mixed.mm(), assumed.mm())
+        rate.scaled(mixed.micrometres(), assumed.micrometres())
             .ok_or_else(|| Refusal::bad("depth", "a rate that can be stored", mixed.show(units)))
     };
     let mut answer = answer;

@@ -7,7 +7,7 @@
 use super::super::liming_material::Scheme;
 use super::super::table::{Between, between_rows};
 use super::{LimeBasis, LimeMethod, LimeNeed, answer, guard, no_such_target};
-use crate::quantities::{Length, Percent, Ph, Rate, RateUnit, Units};
+use crate::quantities::{Depth, Percent, Ph, Rate, RateUnit, Units};
 use crate::reckoning::{Reckoning, Refusal, Source, Step};
 
 /// The printed targets, in hundredths.
@@ -39,7 +39,7 @@ const HEAVY: &Rows = &[
 ];
 
 /// 6 inches.
-const DEPTH: Length = Length::from_mm(152);
+const DEPTH: Depth = Depth::from_micrometres(152_400);
 
 /// The lime need by the Sikora buffer.
 ///

@@ -7,7 +7,7 @@
 //! added after the next test and cannot be taken out.
 
 use super::{LimeBasis, LimeMethod, LimeNeed, answer, guard, no_such_target};
-use crate::quantities::{Acidity, Length, Ph, Rate, RateUnit, Units};
+use crate::quantities::{Acidity, Depth, Ph, Rate, RateUnit, Units};
 use crate::reckoning::{Reckoning, Refusal, Source, Step};
 
 const NEUTRAL: Ph = Ph::from_hundredths(700);
@@ -15,7 +15,7 @@ const SLIGHTLY_ACID: Ph = Ph::from_hundredths(650);
 /// Above this acidity the amount follows it.
 const JUMP: Acidity = Acidity::from_hundredths(400);
 /// About 7 inches.
-const DEPTH: Length = Length::from_mm(178);
+const DEPTH: Depth = Depth::from_micrometres(177_800);
 
 /// The lime need of a field or garden by exchangeable acidity.
 ///

@@ -4,7 +4,7 @@ use proptest::prelude::*;
 
 use super::super::test_report::{Ground, Recommendation, Texture};
 use super::*;
-use crate::quantities::{Acidity, Area, RateUnit};
+use crate::quantities::{Acidity, Area, Depth, RateUnit};
 
 const US: Units = Units::UsCustomary;
 
@@ -243,14 +243,14 @@ fn the_laboratory_s_credit_is_taken_off_and_never_more_than_there_is() {
 #[test]
 fn another_depth_scales_the_rate_where_the_rule_names_its_own() {
     let answer = || penn_state(acidity(1_030), ph(550), ph(650), US).unwrap();
-    let six = for_depth(answer(), Length::parse("6 in").unwrap()).unwrap();
+    let six = for_depth(answer(), Depth::parse("6 in").unwrap()).unwrap();
     assert_eq!(
         six.result.rate.shown_in(RateUnit::PoundsPerAcre, 0).number,
-        "7,388"
+        "7,416"
     );
-    assert!(for_depth(answer(), Length::ZERO).is_err());
+    assert!(for_depth(answer(), Depth::ZERO).is_err());
     let nc = mehlich_nc(acidity(200), ph(520), ph(650), None, US).unwrap();
-    let refusal = for_depth(nc, Length::from_mm(150)).unwrap_err();
+    let refusal = for_depth(nc, Depth::from_micrometres(150_000)).unwrap_err();
     assert_eq!(refusal.code(), "missing");
 }
 

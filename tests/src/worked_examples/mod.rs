@@ -1,0 +1,6 @@
+//! Published figures, each beside its source, grouped by subject.
+//!
+//! Each case carries its id in the trade notes and the key of its source. Where a source prints a rounded or a slipped figure,
+//! the case says which, and what exact arithmetic gives. What the product does not cover is listed in each file with the reason.
+
+mod soil;
