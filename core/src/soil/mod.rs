@@ -14,6 +14,8 @@ mod exact;
 pub mod gypsum;
 pub mod lime;
 pub mod liming_material;
+pub mod manure;
+pub mod pile;
 pub mod sulfur;
 mod table;
 pub mod targets;
