@@ -14,6 +14,10 @@
 //! ```
 
 pub mod case;
+mod compost;
+mod manure;
+mod mulch;
+mod pile;
 mod shares;
 mod soil;
 
@@ -130,7 +134,14 @@ pub fn run(name: &str, text: &str) -> Result<Printed, TopicError> {
 }
 
 /// The groups, one file each.
-const TOPICS: &[&[Topic]] = &[soil::TOPICS, shares::TOPICS];
+const TOPICS: &[&[Topic]] = &[
+    soil::TOPICS,
+    compost::TOPICS,
+    pile::TOPICS,
+    manure::TOPICS,
+    mulch::TOPICS,
+    shares::TOPICS,
+];
 
 #[cfg(test)]
 mod tests;

@@ -29,14 +29,14 @@ pub enum Release {
 impl Release {
     /// Every set, with its name in a case.
     pub const ALL: [(&'static str, Self); 8] = [
-        ("cornell_cattle_wet", Self::CornellCattleWet),
-        ("cornell_cattle_dry", Self::CornellCattleDry),
-        ("cornell_horse_wet", Self::CornellHorseWet),
-        ("cornell_horse_dry", Self::CornellHorseDry),
-        ("cornell_poultry", Self::CornellPoultry),
-        ("alberta_fresh", Self::AlbertaFresh),
-        ("alberta_composted", Self::AlbertaComposted),
-        ("oklahoma_general", Self::OklahomaGeneral),
+        ("cornell-cattle-wet", Self::CornellCattleWet),
+        ("cornell-cattle-dry", Self::CornellCattleDry),
+        ("cornell-horse-wet", Self::CornellHorseWet),
+        ("cornell-horse-dry", Self::CornellHorseDry),
+        ("cornell-poultry", Self::CornellPoultry),
+        ("alberta-fresh", Self::AlbertaFresh),
+        ("alberta-composted", Self::AlbertaComposted),
+        ("oklahoma-general", Self::OklahomaGeneral),
     ];
 
     /// What is set free in the first, second and third year, k1, k2 and k3.
