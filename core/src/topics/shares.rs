@@ -1,4 +1,5 @@
-//! Topics over [`crate::shares`]: dividing whole units, bags to buy, a load and a job's hours by bed area.
+//! Topics over [`crate::shares`]: dividing whole units, bags to buy, a load and a job's hours by bed area, delivery fees, one
+//! fence of several uses, settling up.
 
 use std::fmt;
 
@@ -10,9 +11,13 @@ use crate::quantities::{Area, BadInput, Currency, Mass, Minutes, Money, Rate, Un
 use crate::reckoning::{Reckoning, Source, Step};
 use crate::shares::LoadBed;
 use crate::shares::apportion::{HAMILTON_IN_WORDS, Method, apportion_by};
+use crate::shares::delivery::{self, DeliveryCase, DeliveryRule, Orderer};
 use crate::shares::hours::{self, HoursCase};
 use crate::shares::load::{self, LoadCase};
+use crate::shares::nested::{self, NestedCase};
 use crate::shares::packs::{self, Mix, PackSize};
+use crate::shares::price_breaks::{self, BreakCase, PriceBreak};
+use crate::shares::settle::{self, SettleCase};
 
 pub(super) const TOPICS: &[Topic] = &[
     Topic {
@@ -47,6 +52,41 @@ pub(super) const TOPICS: &[Topic] = &[
             "done": [{"name": "Wren", "time": "3 h"}]}"#,
         run: run_hours,
     },
+    Topic {
+        name: "price-breaks",
+        summary: "How many bags of one size to buy when the price falls with the count.",
+        example: r#"{"need": "900 lb", "bag": "50 lb", "currency": "USD", "units": "us",
+            "breaks": [{"from": 1, "price": "$6.99"}, {"from": 20, "price": "$5.99"}]}"#,
+        run: run_price_breaks,
+    },
+    Topic {
+        name: "delivery",
+        summary: "A delivery fee among those who ordered, by one named rule.",
+        example: r#"{"fee": "$15", "rule": "by-goods", "currency": "USD",
+            "orders": [{"name": "Ines", "goods": "$31"}, {"name": "Wren", "goods": "$19"}, {"name": "Mika", "goods": "$50"}]}"#,
+        run: run_delivery,
+    },
+    Topic {
+        name: "nested-use",
+        summary: "One fence of which some need only a part: each further slice among those who need it.",
+        example: r#"{"currency": "USD",
+            "needs": [{"name": "Ines", "cost": "$1500"}, {"name": "Wren", "cost": "$2200"}, {"name": "Mika", "cost": "$3000"}]}"#,
+        run: run_nested_use,
+    },
+    Topic {
+        name: "settle",
+        summary: "Who pays whom, in the fewest payments.",
+        example: r#"{"currency": "USD",
+            "balances": [{"name": "Ines", "balance": "-$10"}, {"name": "Wren", "balance": "-$3"}, {"name": "Mika", "balance": "-$3"},
+                         {"name": "Tomasz", "balance": "$6"}, {"name": "Ada", "balance": "$5"}, {"name": "Bo", "balance": "$5"}]}"#,
+        run: run_settle,
+    },
+];
+
+const RULES: [(&str, DeliveryRule); 3] = [
+    ("equally", DeliveryRule::Equally),
+    ("by-goods", DeliveryRule::ByGoods),
+    ("by-weight", DeliveryRule::ByWeight),
 ];
 
 const METHODS: [(&str, Method); 3] = [
@@ -194,6 +234,62 @@ fn run_hours(case: &Case) -> Result<Printed, TopicError> {
     }
     let answer = hours::share(&job)?.map(|shares| shares.against(&done));
     Printed::of(&answer)
+}
+
+fn run_price_breaks(case: &Case) -> Result<Printed, TopicError> {
+    let currency = case.currency()?;
+    let mut breaks = Vec::new();
+    for step in case.list("breaks")? {
+        breaks.push(PriceBreak {
+            from: step.whole("from", 1..=1_000_000)?,
+            each: step.money("price", currency)?,
+        });
+    }
+    let answer = price_breaks::cheapest(&BreakCase {
+        need: case.read("need")?,
+        bag: case.read("bag")?,
+        breaks,
+        currency,
+        units: case.units()?,
+    })?;
+    Printed::of(&answer)
+}
+
+fn run_delivery(case: &Case) -> Result<Printed, TopicError> {
+    let currency = case.currency()?;
+    let mut orderers = Vec::new();
+    for order in case.list("orders")? {
+        orderers.push(Orderer {
+            who: order.words("name")?,
+            goods: order.money_if("goods", currency)?.unwrap_or(Money::ZERO),
+            weight: order.read_if("weight")?.unwrap_or(Mass::ZERO),
+        });
+    }
+    let answer = delivery::share(&DeliveryCase {
+        fee: case.money("fee", currency)?,
+        rule: case.choice("rule", &RULES)?,
+        orderers,
+        currency,
+    })?;
+    Printed::of(&answer)
+}
+
+fn run_nested_use(case: &Case) -> Result<Printed, TopicError> {
+    let currency = case.currency()?;
+    let mut needs = Vec::new();
+    for user in case.list("needs")? {
+        needs.push((user.words("name")?, user.money("cost", currency)?));
+    }
+    Printed::of(&nested::share(&NestedCase { needs, currency })?)
+}
+
+fn run_settle(case: &Case) -> Result<Printed, TopicError> {
+    let currency = case.currency()?;
+    let mut balances = Vec::new();
+    for person in case.list("balances")? {
+        balances.push((person.words("name")?, person.money("balance", currency)?));
+    }
+    Printed::of(&settle::settle(&SettleCase { balances, currency })?)
 }
 
 /// The beds of a case with their holders; nobody for a common bed.
