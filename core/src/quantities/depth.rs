@@ -90,7 +90,8 @@ impl FromStr for Depth {
     }
 }
 
-fn micrometres(text: &str) -> Option<i64> {
+/// A whole text as one length, in micrometres.
+pub(super) fn micrometres(text: &str) -> Option<i64> {
     let text = tidied(text)?;
     let (millimetres, rest) = amount(&text, LENGTHS)?;
     let count = millimetres.times(Fraction::whole(1_000))?.rounded()?;
