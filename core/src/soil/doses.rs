@@ -43,7 +43,7 @@ const DAYS_AFTER_MANURE: i64 = 10;
 /// Months from lime to manure.
 const MONTHS_BEFORE_MANURE: i32 = 3;
 /// Months from lime to a soil test.
-const MONTHS_BEFORE_TEST: i32 = 3;
+pub(super) const MONTHS_BEFORE_TEST: i32 = 3;
 /// Months from lime to the crop that it is meant for.
 const MONTHS_BEFORE_CROP: i32 = 3;
 /// Tons an acre, in thousandths, where a soil is at risk of too much lime in all [OSU-760].

@@ -18,6 +18,7 @@
 
 use serde::Serialize;
 
+use super::doses::MONTHS_BEFORE_TEST;
 use super::lime::LimeBasis;
 use crate::quantities::{Acidity, Day, Depth, Ph, Rate};
 use crate::reckoning::Refusal;
@@ -27,6 +28,8 @@ use crate::reckoning::Refusal;
 pub struct TestReport {
     /// When the soil was taken.
     pub taken_on: Option<Day>,
+    /// When the ground was limed before that, as far as it is known.
+    pub limed_on: Vec<Day>,
     /// The pH of the soil in water (or read as such by the laboratory).
     pub ph: Option<Ph>,
     /// What the laboratory itself says should be spread.
@@ -155,6 +158,23 @@ impl TestReport {
             .filter(|(is_missing, _)| *is_missing)
             .map(|(_, what)| *what)
             .collect()
+    }
+
+    /// Refuses a sample taken within three months of liming [RHS-LIME].
+    pub fn check_not_just_limed(&self) -> Result<(), Refusal> {
+        let Some(taken) = self.taken_on else {
+            return Ok(());
+        };
+        let spoils =
+            |limed: &&Day| **limed <= taken && taken < limed.plus_months(MONTHS_BEFORE_TEST);
+        match self.limed_on.iter().find(spoils) {
+            Some(limed) => Err(Refusal::OutsideTheRule {
+                field: "soil test".to_owned(),
+                bounds: "soil not limed within three months before".to_owned(),
+                came: format!("a sample of {taken} after lime on {limed}"),
+            }),
+            None => Ok(()),
+        }
     }
 
     /// The pH, which everything about lime begins with.

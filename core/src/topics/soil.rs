@@ -2,7 +2,7 @@
 
 use super::case::Case;
 use super::{Printed, Topic, TopicError};
-use crate::quantities::{BadInput, Mass, Percent, Rate};
+use crate::quantities::{BadInput, Day, Mass, Percent, Rate};
 use crate::reckoning::Refusal;
 use crate::soil::ash::{self, AshCase};
 use crate::soil::blossom_end_rot::{self, RotCase};
@@ -149,6 +149,8 @@ const BASES: [(&str, BasisKind); 4] = [
 
 fn run_lime_rate(case: &Case) -> Result<Printed, TopicError> {
     let mut report = TestReport {
+        taken_on: case.read_if("taken_on")?,
+        limed_on: days(case, "limed_on")?,
         ph: case.read_if("ph")?,
         ..TestReport::default()
     };
@@ -280,23 +282,27 @@ fn run_lime_doses(case: &Case) -> Result<Printed, TopicError> {
         ("dug-in", Placement::DugIn),
         ("on-the-surface", Placement::OnTheSurface),
     ];
-    let manure_on = if case.has("manure_on") {
-        case.read_each("manure_on")?
-    } else {
-        Vec::new()
-    };
     let answer = doses::plan(&DoseCase {
         rate: case.read("rate")?,
         area: case.read("area")?,
         placement: case.choice("placement", &placements)?,
         is_sandy: case.flag_if("sandy")?.unwrap_or(false),
         first_on: case.read("first_on")?,
-        manure_on,
+        manure_on: days(case, "manure_on")?,
         crop_on: case.read_if("crop_on")?,
         test_on: case.read_if("test_on")?,
         units: case.units()?,
     })?;
     Printed::of(&answer)
+}
+
+/// The days of a list that may be left out.
+fn days(case: &Case, field: &'static str) -> Result<Vec<Day>, BadInput> {
+    if case.has(field) {
+        case.read_each(field)
+    } else {
+        Ok(Vec::new())
+    }
 }
 
 fn run_ph_target(case: &Case) -> Result<Printed, TopicError> {
@@ -355,4 +361,65 @@ fn run_blossom_end_rot(case: &Case) -> Result<Printed, TopicError> {
         units: case.units()?,
     })?;
     Printed::of(&answer)
+}
+
+#[cfg(test)]
+mod tests {
+    use proptest::prelude::*;
+    use serde_json::{Value, json};
+
+    use super::super::run;
+    use crate::quantities::{Area, Rate, RateUnit};
+
+    fn result(topic: &str, case: &Value) -> Value {
+        let mut result = run(topic, &case.to_string()).unwrap().json["result"].clone();
+        // What is shown differs; what was worked out must not.
+        result.as_object_mut().unwrap().remove("units");
+        result
+    }
+
+    proptest! {
+        /// The same amounts in metric and customary units give the same answer, to the last microgram.
+        #[test]
+        fn metric_and_customary_input_agree(tenths in 1_i64..6_000, square_feet in 1_i64..10_000) {
+            let rate = Rate::of(tenths * 100, RateUnit::PoundsPer1000SqFt).micrograms_per_m2();
+            let area = Area::parse(&format!("{square_feet} sq ft")).unwrap().mm2();
+            let metric_rate = format!("{}.{:06} g/m2", rate / 1_000_000, rate % 1_000_000);
+            let metric_area = format!("{}.{:06} m2", area / 1_000_000, area % 1_000_000);
+            let us_rate = format!("{}.{} lb/1000 sq ft", tenths / 10, tenths % 10);
+            let us_area = format!("{square_feet} sq ft");
+            for placement in ["dug-in", "on-the-surface"] {
+                let doses = |rate: &str, area: &str, units| json!({
+                    "rate": rate, "area": area, "placement": placement, "first_on": "2026-10-01", "units": units,
+                });
+                prop_assert_eq!(
+                    result("lime-doses", &doses(&us_rate, &us_area, "us")),
+                    result("lime-doses", &doses(&metric_rate, &metric_area, "metric"))
+                );
+            }
+            let ash = |need: &str, units| json!({"need": need, "ph": "5.8", "units": units});
+            prop_assert_eq!(result("wood-ash", &ash(&us_rate, "us")), result("wood-ash", &ash(&metric_rate, "metric")));
+        }
+    }
+
+    #[test]
+    fn a_field_of_another_method_is_refused() {
+        let case = json!({"ph": "5.5", "target": "6.5", "method": "penn-state", "acidity": "5.2", "buffer_ph": "6.1"});
+        let error = run("lime-rate", &case.to_string()).unwrap_err().to_string();
+        assert!(
+            error.starts_with("field: expected one of acidity, "),
+            "{error}"
+        );
+    }
+
+    #[test]
+    fn what_burns_needs_a_word_that_it_is_not_shared() {
+        let mut case = json!({"rate": "2 tons/acre", "basis": "standard", "product": "hydrated", "equals_standard_ton": "1400 lb"});
+        assert_eq!(
+            run("lime-product", &case.to_string()).unwrap_err().code(),
+            "outside_the_rule"
+        );
+        case["not_shared"] = json!(true);
+        assert!(run("lime-product", &case.to_string()).is_ok());
+    }
 }

@@ -4,7 +4,7 @@
 //!
 //! - T1, T2 (Tri-State SMP): the formulas are from memory and unconfirmed; the product has no such method.
 //! - B1 (Nebraska-type buffer rule), F3 (UK slope), F4 (Polish table): secondary sources, factors from memory, or a pH read in
-//!   KCl; not offered as methods. The conversions inside them are checked below.
+//!   potassium chloride; not offered as methods. The conversions inside them are checked below.
 //! - D3 (weight of a slice of soil): nothing in the product asks for it.
 //! - Q3 (sulfur by the RHS): a five-fold conflict with another source; only its unit conversion is checked.
 //!
@@ -222,7 +222,8 @@ fn a_product_of_sixty_percent_as_pure_lime() {
     assert_eq!(number(pure(6_000), PER_1000, 1), "82.6");
 }
 
-/// C1, C4, C5 [UNL, Table 4.4]; C2 computed. Printed figures are rounded: MgCO₃ 119, CaO 178, Ca(OH)₂ 1480 lb.
+/// C1, C4, C5 [UNL, Table 4.4]; C2 computed. Printed figures are rounded: magnesium carbonate 119, quicklime 178,
+/// hydrated lime 1480 lb.
 #[test]
 fn what_compounds_neutralise() {
     let cce = |compound: Compound| compound.cce().hundredths();

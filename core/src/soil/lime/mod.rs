@@ -2,7 +2,8 @@
 //!
 //! The order of trust: the laboratory's own recommendation; then its buffer or acidity reading by that laboratory's method
 //! and no other; then texture and pH, an estimate shown as a range. The pH alone says whether to lime, never how much.
-//! At or above the target there is nothing to spread, whatever a table says.
+//! At or above the target there is nothing to spread, whatever a table says. A sample taken within three months of liming
+//! shows neither the old soil nor the new one, and is refused.
 //!
 //! ```
 //! use selion_core::quantities::{Ph, RateUnit, Units};
@@ -120,13 +121,14 @@ impl LimeBasis {
             Self::CalciumCarbonateEquivalent => "lime of 100 % CCE".to_owned(),
             Self::Effective { scheme, value } => format!("lime of {value} {}", scheme.words()),
             Self::StandardAgriculturalLime => "standard agricultural lime".to_owned(),
-            Self::ProductAsSold => "the product as it is sold".to_owned(),
+            Self::ProductAsSold => "limestone as it is sold".to_owned(),
         }
     }
 }
 
 /// The lime need of a soil by the best that its report offers.
 pub fn need(case: &LimeCase) -> Result<Reckoning<LimeNeed>, Refusal> {
+    case.report.check_not_just_limed()?;
     let ph = case.report.known_ph()?;
     let (target, units) = (case.target, case.units);
     if let Some(recommendation) = &case.report.recommendation {
@@ -134,6 +136,10 @@ pub fn need(case: &LimeCase) -> Result<Reckoning<LimeNeed>, Refusal> {
     }
     match case.report.acidity {
         Some(AcidityReading::MehlichBufferNc(buffer)) => {
+            // Before the buffer is read: soil at its target may well show no acidity at all.
+            if let Some(nothing) = guard(ph, target, LimeBasis::StandardAgriculturalLime, units) {
+                return Ok(nothing);
+            }
             let acidity = mehlich_nc::acidity_from_buffer(buffer)?;
             let answer = mehlich_nc(acidity, ph, target, case.credit, units)?;
             Ok(answer.on(format!("Acidity 4 × (6.6 − {buffer}) = {acidity} cm³.")))
@@ -243,7 +249,7 @@ impl fmt::Display for LimeNeed {
             _ if !self.rate.is_positive() => write!(out, "No lime"),
             Some((low, high)) => {
                 let (low, high) = (low.show_apart(self.units), high.show(self.units));
-                write!(out, "{} to {high} of {of}, an estimate", low.number)
+                write!(out, "{} to {high} of {of}: an estimate", low.number)
             }
             None => write!(out, "{} of {of}", self.rate.show(self.units)),
         }

@@ -4,7 +4,7 @@ use proptest::prelude::*;
 
 use super::super::test_report::{Ground, Recommendation, Texture};
 use super::*;
-use crate::quantities::{Acidity, Area, Depth, RateUnit};
+use crate::quantities::{Acidity, Area, Day, Depth, RateUnit};
 
 const US: Units = Units::UsCustomary;
 
@@ -96,6 +96,36 @@ fn at_or_above_the_target_no_way_asks_for_lime() {
 }
 
 #[test]
+fn soil_at_its_target_may_show_no_acidity_at_all() {
+    let answer = need(&case(
+        read(660, AcidityReading::MehlichBufferNc(ph(680))),
+        650,
+    ))
+    .unwrap();
+    assert_eq!(answer.result.rate, Rate::ZERO);
+}
+
+#[test]
+fn a_sample_of_soil_that_was_just_limed_is_refused() {
+    let day = |text: &str| Day::parse(text).unwrap();
+    let sampled = |taken: &str, limed: &str| {
+        let mut case = every_way(550).remove(1);
+        case.report.taken_on = Some(day(taken));
+        case.report.limed_on = vec![day(limed)];
+        need(&case)
+    };
+    let refusal = sampled("2026-12-31", "2026-10-01").unwrap_err();
+    assert!(
+        refusal
+            .to_string()
+            .starts_with("soil test: the rule holds for soil not limed within three months"),
+        "{refusal}"
+    );
+    assert!(sampled("2027-01-01", "2026-10-01").is_ok());
+    assert!(sampled("2026-09-30", "2026-10-01").is_ok());
+}
+
+#[test]
 fn the_better_of_two_ways_is_taken() {
     let mut case = every_way(550).remove(0);
     case.report.acidity = Some(AcidityReading::SikoraOregon(ph(560)));
@@ -118,7 +148,7 @@ fn an_estimate_is_shown_as_a_range_and_says_so() {
     assert!(
         answer
             .to_string()
-            .starts_with("45.0 to 105.0 lb/1000 sq ft of the product as it is sold, an estimate\n"),
+            .starts_with("45.0 to 105.0 lb/1000 sq ft of limestone as it is sold: an estimate\n"),
         "{answer}"
     );
     assert!(answer.source.to_string().ends_with("(estimate)"));
