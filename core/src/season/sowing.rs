@@ -55,45 +55,36 @@ pub struct LastSowingCase {
     pub tender: i64,
 }
 
-/// What a crop of the table brings to it.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct CropDays {
-    /// Days to the first harvest: the most that the table or the garden has, which is the cautious end.
-    pub to_harvest: Known<i64>,
-    /// For a crop that a frost kills: nothing, but for sweet corn.
-    pub tender: i64,
-    /// What to say about this crop and frost.
-    pub remark: Option<&'static str>,
+/// Days from sowing or setting out to the first harvest: the most that the table or the garden has, the cautious end.
+pub fn days_of(crop: &Crop) -> Result<Known<i64>, Refusal> {
+    let days = crop.days.as_ref().ok_or_else(|| Refusal::Missing {
+        what: format!("Days to harvest of {}", crop.name),
+        why: "the table has no confirmed figure, so put in the packet's as an own value".to_owned(),
+    })?;
+    Ok(Known {
+        value: days.value.most,
+        origin: days.origin.clone(),
+    })
 }
 
-/// The days of a crop.
-pub fn days_of(crop: &Crop) -> Result<CropDays, Refusal> {
-    let Some(days) = &crop.days else {
-        return Err(Refusal::Missing {
-            what: format!("Days to harvest of {}", crop.name),
-            why: "the table has no confirmed figure, so put in the packet's as an own value"
-                .to_owned(),
-        });
-    };
-    let is_corn = crop.botanical_name.as_deref() == Some("Zea mays");
-    let remark = match crop.frost_class.as_ref().map(|class| class.value) {
-        Some(FrostClass::VeryHardy) => {
+/// Days for a crop that a frost kills: none as a rule, since they overlap with those of picking, but for sweet corn.
+pub fn tender_of(crop: &Crop) -> i64 {
+    if crop.botanical_name.as_deref() == Some("Zea mays") {
+        TENDER
+    } else {
+        0
+    }
+}
+
+/// What to say about a crop and frost.
+pub fn remark_of(crop: &Crop) -> Option<&'static str> {
+    match crop.frost_class.as_ref()?.value {
+        FrostClass::VeryHardy => {
             Some("This crop outlives light frost: the date is for a harvest before it.")
         }
-        Some(FrostClass::Hardy) => {
-            Some("For a hardy crop the frost may be the 28 °F (−2 °C) date.")
-        }
-        Some(FrostClass::Tender | FrostClass::WarmLoving) => Some("Frost ends this crop."),
-        None => None,
-    };
-    Ok(CropDays {
-        to_harvest: Known {
-            value: days.value.most,
-            origin: days.origin.clone(),
-        },
-        tender: if is_corn { TENDER } else { 0 },
-        remark,
-    })
+        FrostClass::Hardy => Some("For a hardy crop the frost may be the 28 °F (−2 °C) date."),
+        FrostClass::Tender | FrostClass::WarmLoving => Some("Frost ends this crop."),
+    }
 }
 
 /// The last day to sow.
@@ -182,13 +173,15 @@ mod tests {
     fn the_table_gives_its_longest_days_and_corn_its_tender_factor() {
         let book = CropBook::with(&[]).unwrap();
         let days = |name: &str| days_of(book.find(name).unwrap());
-        let corn = days("corn, sweet").unwrap();
-        assert_eq!((corn.to_harvest.value, corn.tender), (100, TENDER));
+        assert_eq!(days("corn, sweet").unwrap().value, 100);
+        assert_eq!(tender_of(book.find("corn, sweet").unwrap()), TENDER);
         let bean = days("bean, bush snap").unwrap();
-        assert_eq!((bean.to_harvest.value, bean.tender), (60, 0));
-        assert_eq!(bean.to_harvest.origin, Origin::Table("OSU".to_owned()));
+        assert_eq!(bean.value, 60);
+        assert_eq!(bean.origin, Origin::Table("OSU".to_owned()));
+        assert_eq!(tender_of(book.find("bean, bush snap").unwrap()), 0);
         assert_eq!(days("basil").unwrap_err().code(), "missing");
-        assert!(days("kale").unwrap().remark.unwrap().contains("outlives"));
+        let kale = remark_of(book.find("kale").unwrap()).unwrap();
+        assert!(kale.contains("outlives"));
     }
 
     #[test]

@@ -18,6 +18,7 @@ mod compost;
 mod manure;
 mod mulch;
 mod pile;
+mod season;
 mod shares;
 mod soil;
 
@@ -140,6 +141,10 @@ const TOPICS: &[&[Topic]] = &[
     pile::TOPICS,
     manure::TOPICS,
     mulch::TOPICS,
+    season::PLANTING,
+    season::DATES,
+    season::COVER,
+    season::CARE,
     shares::TOPICS,
 ];
 
