@@ -3,5 +3,7 @@
 //! Each case carries its id in the trade notes and the key of its source. Where a source prints a rounded or a slipped figure,
 //! the case says which, and what exact arithmetic gives. What the product does not cover is listed in each file with the reason.
 
+mod planting;
+mod season;
 mod shares;
 mod soil;
