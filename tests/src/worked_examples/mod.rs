@@ -3,6 +3,10 @@
 //! Each case carries its id in the trade notes and the key of its source. Where a source prints a rounded or a slipped figure,
 //! the case says which, and what exact arithmetic gives. What the product does not cover is listed in each file with the reason.
 
+mod compost;
+mod manure;
+mod mulch;
+mod pile;
 mod planting;
 mod season;
 mod shares;
