@@ -2,7 +2,7 @@
 //!
 //! loads = whole number of (volume / least of level box and payload / bulk density); level box = length × width × height. A box that
 //! is level full of damp compost may weigh more than the vehicle may carry, so both are looked at. Boxes of common vehicles
-//! are printed [S93]; the payload stands on the sticker in the driver's door and is never guessed.
+//! are printed (S93); the payload stands on the sticker in the driver's door and is never guessed.
 //!
 //! ```
 //! use selion_core::quantities::{Density, Mass, Units, Volume};
@@ -65,7 +65,7 @@ pub fn level_box(length: Length, width: Length, height: Length) -> Result<Volume
     Ok(Volume::from_ml(ml))
 }
 
-/// Printed boxes [S93] and barrows [S95]: the name, and millilitres level full.
+/// Printed boxes (S93) and barrows (S95): the name, and millilitres level full.
 const PRINTED: [(&str, i64); 6] = [
     // 8 × 5.33 × 1.5 ft, 5.67 × 4.5 × 1.5 ft, and barrows of 2, 3, 5 and 6 cu ft.
     ("full-size pickup", 1_811_146),

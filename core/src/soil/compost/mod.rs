@@ -1,6 +1,6 @@
 //! Compost on a bed: depth, volume and weight of a layer, and one heap shared by bed area.
 //!
-//! volume = area × depth; weight = volume × bulk density, as is. In the units of the trade cu yd = sq ft × in / 324 [S1, S2]; printed
+//! volume = area × depth; weight = volume × bulk density, as is. In the units of the trade cu yd = sq ft × in / 324 (S1, S2); printed
 //! coverage tables round and slip (for 3 inches one says 100 sq ft a yard, one 120; it is 108), so nothing is taken from them.
 //! How much a bed may get in a year is asked in [`ceiling`].
 //!
@@ -24,7 +24,7 @@ use std::fmt;
 use serde::Serialize;
 
 use super::exact::part;
-use crate::quantities::{Area, Density, Depth, Mass, Percent, Units, Volume};
+use crate::quantities::{Area, Density, Depth, Mass, Percent, Rate, RateUnit, Units, Volume};
 use crate::reckoning::{Reckoning, Refusal, Source, Step};
 
 pub use shares::{VolumeShare, VolumeShares, share};
@@ -151,7 +151,7 @@ impl fmt::Display for OrganicMatter {
     }
 }
 
-/// The organic matter in a weight of compost: what is dry of it, and of that the organic part [S3].
+/// The organic matter in a weight of compost: what is dry of it, and of that the organic part (S3).
 pub fn organic_matter(
     weight: Mass,
     moisture: Percent,
@@ -195,6 +195,15 @@ pub(super) fn dry_share(field: &str, share: Percent) -> Result<Percent, Refusal>
         "a percentage from 0 to 100",
         share.to_string(),
     ))
+}
+
+/// A rate of a nutrient, of which there is little: a digit more than rates of whole loads are shown with.
+pub(super) fn show_nutrient(rate: Rate, units: Units) -> String {
+    let (unit, digits) = match units {
+        Units::Metric => (RateUnit::GramsPerM2, 1),
+        Units::UsCustomary => (RateUnit::PoundsPer1000SqFt, 2),
+    };
+    rate.shown_in(unit, digits).to_string()
 }
 
 /// Refuses an area that no garden has.

@@ -1,7 +1,7 @@
 //! Printed nutrients of fresh manure, and the garden rates of two extension services.
 //!
 //! The rates conflict because they count different nitrogen: one table is set on all nitrogen in fresh manure (0.2 lb on 100 sq ft)
-//! and gives 35 lb of dairy manure [S67]; the other is set on what becomes available and gives 75 lb [S10]. So an answer always says
+//! and gives 35 lb of dairy manure (S67); the other is set on what becomes available and gives 75 lb (S10). So an answer always says
 //! which nitrogen it counts, and nothing is averaged.
 //!
 //! ```
@@ -20,7 +20,7 @@ use std::fmt;
 
 use serde::Serialize;
 
-use super::super::compost::check_area;
+use super::super::compost::{check_area, show_nutrient};
 use crate::quantities::{Area, Mass, Percent, Rate, RateUnit, Units};
 use crate::reckoning::{Caution, Reckoning, Refusal, Source, Step};
 
@@ -54,7 +54,7 @@ const fn fresh(animal: &'static str, nutrients: [i64; 3], pounds: i64) -> FreshM
     }
 }
 
-/// Fresh manure by animal [S67]; the row of hogs is left out, since their manure belongs on no garden bed [S57].
+/// Fresh manure by animal (S67); the row of hogs is left out, since their manure belongs on no garden bed (S57).
 pub const FRESH: [FreshManure; 6] = [
     fresh("beef", [70, 50, 60], 30),
     fresh("dairy", [60, 30, 60], 35),
@@ -64,7 +64,7 @@ pub const FRESH: [FreshManure; 6] = [
     fresh("broiler litter", [300, 280, 190], 7),
 ];
 
-/// Wisconsin garden rates, lb on 100 sq ft [S10].
+/// Wisconsin garden rates, lb on 100 sq ft (S10).
 const WISCONSIN: [(&str, i64); 9] = [
     ("cow without bedding", 75),
     ("cow with bedding", 95),
@@ -171,7 +171,7 @@ impl ManureRate {
             ("Brings potash (K2O)", result.potash),
         ] {
             if let Some(brought) = brought {
-                answer = answer.step(Step::new(what, brought.show(result.units)));
+                answer = answer.step(Step::new(what, show_nutrient(brought, result.units)));
             }
         }
         answer

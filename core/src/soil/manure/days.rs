@@ -1,6 +1,6 @@
 //! Raw manure and picking: how long to wait, for a bed with several crops.
 //!
-//! By 7 CFR 205.203(c)(1) [S26] raw manure is worked into the soil at least 120 days before the harvest of what touches the soil or
+//! By 7 CFR 205.203(c)(1) (S26) raw manure is worked into the soil at least 120 days before the harvest of what touches the soil or
 //! its splash, and at least 90 days before the harvest of what does not:
 //!
 //! - earliest picking = digging in + 120 or + 90 days
@@ -8,8 +8,8 @@
 //!
 //! The days run from digging in to every picking, not to planting; manure that was only spread starts nothing. A bed takes the
 //! strictest of its crops, and a crop of which nobody knows counts as touching. It is an organic rule and good practice, not a law
-//! for gardens; some buyers ask for a year. Hens or other animals on the bed: sources differ [S53, S54], and the days are counted
-//! from their leaving. The same days hold for aged and heaped manure without a record of its heat [S34].
+//! for gardens; some buyers ask for a year. Hens or other animals on the bed: sources differ (S53, S54), and the days are counted
+//! from their leaving. The same days hold for aged and heaped manure without a record of its heat (S34).
 //!
 //! ```
 //! use selion_core::quantities::{Day, Units};
@@ -359,6 +359,8 @@ mod tests {
     #[test]
     fn a_bed_without_crops_is_refused() {
         assert!(latest_digging_in(&[]).is_err());
+        let many = vec![crop("lettuce", Contact::Touches, "2025-07-29"); 201];
+        assert!(latest_digging_in(&many).is_err());
         assert!(
             earliest_picking(ManureKind::Raw, Placement::DugIn(day("2025-04-01")), &[]).is_err()
         );

@@ -1,11 +1,11 @@
 //! The pot test for herbicide that came through an animal or a hay field.
 //!
 //! Aminopyralid, clopyralid and picloram pass through animals, stay active in manure, hay, straw and clippings, also after
-//! composting [S59, S60], and last from months to three years and more [S62, S63]. Peas, beans, tomatoes, potatoes and other
-//! broadleaved crops suffer; grasses and corn do not [S61]. So a load is asked about, and where nobody can answer for the last three
+//! composting (S59, S60), and last from months to three years and more (S62, S63). Peas, beans, tomatoes, potatoes and other
+//! broadleaved crops suffer; grasses and corn do not (S61). So a load is asked about, and where nobody can answer for the last three
 //! years it is tested before any of it is spread.
 //!
-//! The test [S60, S66]: many small samples mixed; 3 to 6 pots of two parts of the load and one part of potting mix, and as many of
+//! The test (S60, S66): many small samples mixed; 3 to 6 pots of two parts of the load and one part of potting mix, and as many of
 //! potting mix alone, set so that nothing drains from one to the other; three peas or beans a pot; two to three weeks, until there
 //! are three sets of true leaves. Cupped leaves, twisted stems or stunting in the test pots and not in the others: contaminated.
 //!

@@ -2,7 +2,7 @@
 //!
 //! round bale = π × (D/2)² × W; bales = area × depth / (bale × f), f being how much looser it lies than in the bale: 2 to 3 for
 //! shaken flakes, 1.0 to 1.3 for whole flakes or unrolled layers (common practice; three 5 × 5 ft rounds on 700 sq ft at 6 inches, as
-//! one grower reports [S86], are 1.19). Without a loosening the number is a range.
+//! one grower reports (S86), are 1.19). Without a loosening the number is a range.
 
 use std::fmt;
 
@@ -205,7 +205,7 @@ impl fmt::Display for RoundBale {
     }
 }
 
-/// Volume and dry matter of a round bale: 9 lb of dry matter in a cubic foot where loose, 12 where hard [S83, S84].
+/// Volume and dry matter of a round bale: 9 lb of dry matter in a cubic foot where loose, 12 where hard (S83, S84).
 pub fn round_bale(
     diameter: Length,
     width: Length,

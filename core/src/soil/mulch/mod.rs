@@ -1,7 +1,7 @@
 //! Mulch: how thick by material, how much for a bed, and in how many bales.
 //!
 //! Depths are printed ranges, settled for straw where both are known; sources conflict because loose mulch settles (2 to 3 inches over
-//! newspaper [S78], 4 to 6 to shut out light [S79]). Hay is common practice. A depth above the range is refused for grass
+//! newspaper (S78), 4 to 6 to shut out light (S79)). Hay is common practice. A depth above the range is refused for grass
 //! clippings, which rot in thick layers, and noted for the others.
 //!
 //! ```

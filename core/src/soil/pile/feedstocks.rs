@@ -1,6 +1,6 @@
 //! Printed values of common materials for the pile, as ranges.
 //!
-//! Rows are from one printed table [S6] unless noted; materials known from memory alone (vegetable waste with its moisture, hen
+//! Rows are from one printed table (S6) unless noted; materials known from memory alone (vegetable waste with its moisture, hen
 //! manure without litter) are left out. Nitrogen and C:N run against each other: the end of the range that is rich in
 //! nitrogen is the one with the low ratio. So each row has two ends, *lean* and *rich*, and whoever has no analysis gets the
 //! middle of them as an estimate, with the range that both ends and both moistures give.

@@ -1,8 +1,8 @@
 //! Curing, and what shrinks away.
 //!
-//! Curing begins when a pile no longer heats after a turning and ends within 5 °C of the air [S39]. For its length sources
-//! conflict: 3 to 6 weeks [S39], 3 to 4 [S41], 2 to 3 months [S42]. Four weeks are taken as the least, eight as preferred, and
-//! both only with the pile cooled down. Of the volume 50 to 70 % shrinks away [S23]: finished = start × (1 − shrinkage).
+//! Curing begins when a pile no longer heats after a turning and ends within 5 °C of the air (S39). For its length sources
+//! conflict: 3 to 6 weeks (S39), 3 to 4 (S41), 2 to 3 months (S42). Four weeks are taken as the least, eight as preferred, and
+//! both only with the pile cooled down. Of the volume 50 to 70 % shrinks away (S23): finished = start × (1 − shrinkage).
 //!
 //! ```
 //! use selion_core::quantities::{Percent, Units, Volume};

@@ -1,15 +1,15 @@
 //! The most compost that a bed should get in a year: phosphorus first, then the yearly cap.
 //!
 //! Compost is short of nitrogen and long on phosphorus: an inch of manure compost brings the nitrogen of one season and the
-//! phosphorus of fourteen [S12], and community gardens that were sampled had a median of 133 ppm, five times "very high" [S11].
+//! phosphorus of fourteen (S12), and community gardens that were sampled had a median of 133 ppm, five times "very high" (S11).
 //! So the order is:
 //!
-//! 1. soil phosphorus above 25 ppm: none at all, for some years [S11];
-//! 2. at or below it: what the laboratory says the crop needs, lb compost = lb P2O5 needed / (% P2O5 as is / 100) [S16];
-//! 3. in any case at most 1 inch a year [S11];
+//! 1. soil phosphorus above 25 ppm: none at all, for some years (S11);
+//! 2. at or below it: what the laboratory says the crop needs, lb compost = lb P2O5 needed / (% P2O5 as is / 100) (S16);
+//! 3. in any case at most 1 inch a year (S11);
 //! 4. without a soil test, compost with manure in it (or of unknown origin): 1/4 to 1/2 inch, common practice, as an estimate.
 //!
-//! Sources conflict: [S15] allows two to three times as much in the first years. The lower figure is taken, because phosphorus
+//! Sources conflict: Colorado (S15) allows two to three times as much in the first years. The lower figure is taken, because phosphorus
 //! cannot be taken out again.
 //!
 //! ```
@@ -35,7 +35,7 @@ use std::fmt;
 use serde::Serialize;
 
 use super::super::exact::{layer, weight_of_layer};
-use super::check_area;
+use super::{check_area, show_nutrient};
 use crate::quantities::{
     Area, Density, Depth, Mass, PartsPerMillion, Percent, Rate, Units, Volume,
 };
@@ -269,7 +269,7 @@ fn by_phosphorus(
     let depth = layer(rate, case.density).ok_or_else(refused)?;
     let answer = Reckoning::new(CeilingRule::PhosphorusNeed, phosphorus_rate())
         .step(Step::new("Phosphorus in the soil", phosphorus.to_string()))
-        .step(Step::new("Phosphate (P2O5) needed", needed.show(case.units)))
+        .step(Step::new("Phosphate (P2O5) needed", show_nutrient(needed, case.units)))
         .step(Step::new(format!("Compost at {content} P2O5"), rate.show(case.units)))
         .step(Step::new("As a layer", depth.show(case.units)))
         .on("P2O5 as is, not of the dry part. The nitrogen that is still lacking comes from something else.");

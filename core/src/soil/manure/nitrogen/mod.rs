@@ -30,6 +30,7 @@ use std::fmt;
 
 use serde::Serialize;
 
+use super::super::compost::show_nutrient;
 use super::analysis::{ManureRate, Nutrients};
 use crate::quantities::{Area, Mass, PartsPerMillion, Percent, Rate, Units};
 use crate::reckoning::{Caution, Reckoning, Refusal, Source, Step};
@@ -78,7 +79,7 @@ pub fn rate_for(
     let result = ManureRate::on_bed(rate, area, Some(nutrients), units)?;
     let source = Source::arithmetic("Nitrogen wanted over the nitrogen that is counted, as is.");
     let answer = Reckoning::new(result, source)
-        .step(Step::new("Nitrogen wanted", wanted.show(units)))
+        .step(Step::new("Nitrogen wanted", show_nutrient(wanted, units)))
         .step(Step::new(
             "Nitrogen in the manure, as is",
             nutrients.nitrogen.to_string(),
@@ -195,7 +196,7 @@ impl fmt::Display for Credit {
         write!(
             out,
             "{} of nitrogen from earlier years",
-            self.rate.show(self.units)
+            show_nutrient(self.rate, self.units)
         )
     }
 }
@@ -237,9 +238,9 @@ pub fn credits(
             year.rate.show(units),
             year.organic
         );
-        steps.push(Step::new(label, given.show(units)));
+        steps.push(Step::new(label, show_nutrient(given, units)));
     }
-    steps.push(Step::sum("Still given", rate.show(units)));
+    steps.push(Step::sum("Still given", show_nutrient(rate, units)));
     let mut answer = Reckoning::new(
         Credit { rate, units },
         Source::published(format!("{}.", release.source())),
@@ -285,14 +286,15 @@ pub fn plan(case: &PlanCase) -> Result<Reckoning<ManureRate>, Refusal> {
     let result = ManureRate::on_bed(rate, case.area, Some(nutrients), units)?;
     let mut answer = Reckoning::new(result, available.source);
     answer.steps = available.steps;
-    answer
-        .steps
-        .push(Step::new("Nitrogen wanted", case.wanted.show(units)));
+    answer.steps.push(Step::new(
+        "Nitrogen wanted",
+        show_nutrient(case.wanted, units),
+    ));
     if !case.earlier.is_empty() {
         answer.steps.extend(credit.steps);
         answer
             .steps
-            .push(Step::new("Still lacking", lacking.show(units)));
+            .push(Step::new("Still lacking", show_nutrient(lacking, units)));
     }
     answer.basis = available.basis;
     let answer = answer
@@ -349,7 +351,7 @@ pub fn ammonium_kept(
         .on(format!("Spread and {}.", dug_in.words())))
 }
 
-/// Ontario's shortcut for manure spread in autumn: half of all nitrogen can be counted on [S75].
+/// Ontario's shortcut for manure spread in autumn: half of all nitrogen can be counted on (S75).
 pub fn autumn(total: Percent, units: Units) -> Result<Reckoning<Available>, Refusal> {
     check_content("nitrogen in the manure", total)?;
     let content =

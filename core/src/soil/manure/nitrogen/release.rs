@@ -82,7 +82,7 @@ pub enum DugInAfter {
 }
 
 impl DugInAfter {
-    /// How much of the ammonium is lost by then [S76].
+    /// How much of the ammonium is lost by then (S76).
     pub fn loss(self) -> Percent {
         let whole = match self {
             Self::AtOnceBelow => 0,

@@ -1,15 +1,15 @@
 //! Whether the heat of a pile makes its manure safe, day by day.
 //!
-//! A day counts when its coolest probe is at least 131 °F (55 °C) and its hottest at most 170 °F. Then [S26, S32, S33]:
+//! A day counts when its coolest probe is at least 131 °F (55 °C) and its hottest at most 170 °F. Then (S26, S32, S33):
 //!
 //! - a pile in a vessel or with air blown through: three days that count, one after the other;
 //! - a pile that is turned: fifteen days that count, not necessarily one after the other, and at least five turnings from the
 //!   first of them to the last;
 //! - and a start between 25:1 and 40:1 carbon to nitrogen.
 //!
-//! A day without a reading does not count, nor does a day above 170 °F. Manure added to a pile starts everything anew [S34]. Until
+//! A day without a reading does not count, nor does a day above 170 °F. Manure added to a pile starts everything anew (S34). Until
 //! all is met the batch stays raw manure. A fact sheet holds three hot days of everything to be enough for turned piles as well
-//! [S34]; the stricter rule is taken, for people who eat raw crops. A pile of plants alone needs none of this.
+//! (S34); the stricter rule is taken, for people who eat raw crops. A pile of plants alone needs none of this.
 //!
 //! ```
 //! use selion_core::quantities::{CarbonToNitrogen, Day, Temperature, Units};
@@ -41,7 +41,7 @@ use heat::Heat;
 const HOT: Temperature = Temperature::from_millicelsius(55_000);
 /// 170 °F, as it is read.
 const TOO_HOT: Temperature = Temperature::from_millicelsius(76_667);
-/// Below this a pile that was turned no longer heats [S39].
+/// Below this a pile that was turned no longer heats (S39).
 const COOL: Temperature = Temperature::from_millicelsius(45_000);
 const START_RATIO: (CarbonToNitrogen, CarbonToNitrogen) = (
     CarbonToNitrogen::from_hundredths(2_500),

@@ -180,6 +180,12 @@ fn days_out_of_order_are_refused() {
     );
     pile.entries[1] = pile.entries[0].clone();
     assert!(judge(&pile, US).is_err());
+    let endless = log(Kind::Turned, &[140; 2_001], &[]);
+    let refusal = judge(&endless, US).unwrap_err().to_string();
+    assert!(
+        refusal.starts_with("entries: expected at most 2000"),
+        "{refusal}"
+    );
 }
 
 #[test]

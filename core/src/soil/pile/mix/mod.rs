@@ -1,6 +1,6 @@
 //! Moisture and carbon to nitrogen of a mix.
 //!
-//! With the weight as is Q, moisture M, and carbon C and nitrogen N of the dry part [S20, S21]:
+//! With the weight as is Q, moisture M, and carbon C and nitrogen N of the dry part (S20, S21):
 //!
 //! - moisture = sum(Q·M) / sum(Q)
 //! - C:N = sum(Q·C·(100 − M)) / sum(Q·N·(100 − M))
@@ -125,7 +125,7 @@ pub fn of(pile: &[Portion], units: Units) -> Result<Reckoning<Mix>, Refusal> {
         .rounded("Sums in whole numbers; moisture and ratio once, to the hundredth, halves up."))
 }
 
-/// How the mix stands to what a pile likes: acceptable 20 to 40 and 45 to 65 % [S23], preferred 25 to 30 and 50 to 60 %.
+/// How the mix stands to what a pile likes: acceptable 20 to 40 and 45 to 65 % (S23), preferred 25 to 30 and 50 to 60 %.
 fn judged(mix: &Mix) -> Vec<String> {
     let mut lines = Vec::new();
     if let Some(ratio) = mix.ratio {

@@ -1,7 +1,7 @@
 //! How much of one or two materials brings a pile to its goals.
 //!
 //! One unknown: Q2 = Q1·(G − M1) / (M2 − G) for moisture G, and in the same way for the ratio R with the pull
-//! (100 − M)·(C − R·N) of each material [S20, S22]. Two unknowns and both goals: the pair of lines
+//! (100 − M)·(C − R·N) of each material (S20, S22). Two unknowns and both goals: the pair of lines
 //!
 //! - sum(Q·(M − G)) = 0
 //! - sum(Q·(100 − M)·(C − R·N)) = 0

@@ -108,6 +108,24 @@ fn two_materials_that_pull_the_same_way_are_refused() {
 }
 
 #[test]
+fn a_heap_that_nobody_has_is_no_recipe() {
+    let tons = [Portion {
+        mass: Mass::from_grams(1_000_000),
+        ..grass()[0].clone()
+    }];
+    let hardly_drier = material("damp straw", 5_999, 70, 5_000);
+    let refusal = add_one(&tons, &hardly_drier, moisture(6_000), METRIC).unwrap_err();
+    assert!(refusal.to_string().contains("more than 100 t"), "{refusal}");
+    let goals = Goals {
+        moisture: Percent::from_hundredths(6_000),
+        ratio: CarbonToNitrogen::from_hundredths(3_000),
+    };
+    let hardly_wetter = material("damp fish", 6_001, 800, 3_000);
+    let refusal = add_two(&tons, &hardly_drier, &hardly_wetter, goals, METRIC).unwrap_err();
+    assert_eq!(refusal.code(), "cannot_be_met", "{refusal}");
+}
+
+#[test]
 fn goals_that_no_pile_has_are_refused_by_name() {
     for (goal, field) in [
         (moisture(0), "moisture wanted"),
