@@ -257,6 +257,16 @@ pub enum Refusal {
         /// What came.
         came: String,
     },
+    /// What is wanted cannot be reached with what there is.
+    #[error("{goal} cannot be met: {why}. What would help: {helps}.")]
+    CannotBeMet {
+        /// What is wanted.
+        goal: String,
+        /// What stands in the way.
+        why: String,
+        /// What would make it possible.
+        helps: String,
+    },
 }
 
 impl Refusal {
@@ -275,6 +285,7 @@ impl Refusal {
             Self::BadInput(_) => "bad_input",
             Self::Missing { .. } => "missing",
             Self::OutsideTheRule { .. } => "outside_the_rule",
+            Self::CannotBeMet { .. } => "cannot_be_met",
         }
     }
 }

@@ -14,7 +14,7 @@ fn main() -> ExitCode {
         Err(error) => {
             // With nowhere to complain there is nothing left to do but to fail.
             let _nowhere = writeln!(std::io::stderr(), "selion: {error}");
-            ExitCode::FAILURE
+            ExitCode::from(error.exit_status())
         }
     }
 }

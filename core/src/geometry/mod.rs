@@ -18,6 +18,7 @@ mod line;
 mod outline;
 mod point;
 mod ring;
+mod rows;
 mod text;
 
 #[cfg(test)]
@@ -27,6 +28,8 @@ pub use line::{Line, Run};
 pub use outline::Outline;
 pub use point::{Bounds, FARTHEST, Point, Turn};
 pub(crate) use point::{approximate, whole};
+pub(crate) use rows::SLACK;
+pub use rows::{Direction, Row, Rows};
 
 /// The most corners that one outline or line may have, holes included.
 pub const MOST_CORNERS: usize = 500;

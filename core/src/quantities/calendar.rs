@@ -1,6 +1,7 @@
 //! Days, weeks and moments; never "today".
 
 use std::fmt;
+use std::str::FromStr;
 
 use jiff::ToSpan;
 use jiff::civil::{Date, ISOWeekDate};
@@ -85,6 +86,15 @@ impl Day {
         Self(moved.max(FIRST_DAY))
     }
 
+    /// So many months later, or earlier for a negative count: the same day of the month, or its last where that is missing.
+    #[must_use]
+    pub fn plus_months(self, months: i32) -> Self {
+        let moved = self
+            .0
+            .saturating_add(months.clamp(-120_000, 120_000).months());
+        Self(moved.max(FIRST_DAY))
+    }
+
     /// How many days from this one to the other; negative when the other is earlier.
     pub fn days_until(self, other: Self) -> i64 {
         self.0.duration_until(other.0).as_hours().div_euclid(24)
@@ -108,6 +118,14 @@ const FIRST_DAY: Date = jiff::civil::date(0, 1, 1);
 impl fmt::Display for Day {
     fn fmt(&self, out: &mut fmt::Formatter<'_>) -> fmt::Result {
         fmt::Display::fmt(&self.0, out)
+    }
+}
+
+impl FromStr for Day {
+    type Err = BadInput;
+
+    fn from_str(text: &str) -> Result<Self, BadInput> {
+        Self::parse(text)
     }
 }
 
@@ -234,6 +252,14 @@ mod tests {
     }
 
     #[test]
+    fn a_month_later_is_the_same_day_or_the_last_of_the_month() {
+        assert_eq!(day("2026-08-31").plus_months(6), day("2027-02-28"));
+        assert_eq!(day("2026-03-14").plus_months(-3), day("2025-12-14"));
+        assert_eq!(day("9999-12-31").plus_months(i32::MAX), day("9999-12-31"));
+        assert_eq!(day("0000-01-01").plus_months(i32::MIN), day("0000-01-01"));
+    }
+
+    #[test]
     fn the_calendar_ends_without_wrapping() {
         assert_eq!(day("9999-12-31").plus_days(i64::MAX), day("9999-12-31"));
         assert_eq!(day("0000-01-01").plus_days(i64::MIN), day("0000-01-01"));
@@ -256,8 +282,14 @@ mod tests {
     fn a_moment_before_1970_lies_in_the_day_before() {
         assert_eq!(Moment::from_millis(0).day_in_utc(), day("1970-01-01"));
         assert_eq!(Moment::from_millis(-1).day_in_utc(), day("1969-12-31"));
-        assert_eq!(Moment::from_millis(951_782_400_000).day_in_utc(), day("2000-02-29"));
-        assert_eq!(Moment::from_millis(i64::MAX).day_in_utc(), day("9999-12-31"));
+        assert_eq!(
+            Moment::from_millis(951_782_400_000).day_in_utc(),
+            day("2000-02-29")
+        );
+        assert_eq!(
+            Moment::from_millis(i64::MAX).day_in_utc(),
+            day("9999-12-31")
+        );
     }
 
     proptest! {

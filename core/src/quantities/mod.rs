@@ -18,11 +18,18 @@
 
 mod bad_input;
 mod calendar;
+mod decimals;
+mod density;
+mod depth;
 mod fraction;
 mod measure;
 mod money;
 mod rate;
+mod rate_unit;
 mod shown;
+mod small_mass;
+mod spacing;
+mod temperature;
 mod typed;
 mod unit_table;
 mod units;
@@ -32,8 +39,15 @@ mod text_tests;
 
 pub use bad_input::BadInput;
 pub use calendar::{Day, Moment, Week, Weekday};
+pub use decimals::{Acidity, CarbonToNitrogen, PartsPerMillion, Percent, Ph};
+pub use density::Density;
+pub use depth::Depth;
 pub use measure::{Area, Length, Mass, Minutes, Volume};
 pub use money::{Currency, Money};
 pub use rate::Rate;
+pub use rate_unit::RateUnit;
 pub use shown::Shown;
+pub use small_mass::SmallMass;
+pub use spacing::Spacing;
+pub use temperature::Temperature;
 pub use units::Units;

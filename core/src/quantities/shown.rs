@@ -140,6 +140,16 @@ impl Volume {
         }
     }
 
+    /// For heaps and loads, however small: `0.41 m³`, `0.53 cu yd`.
+    pub fn show_bulk(self, units: Units) -> String {
+        let unit = if units == Units::Metric {
+            &CUBIC_METRE
+        } else {
+            &CUBIC_YARD
+        };
+        apart(self.ml(), unit, 2).to_string()
+    }
+
     /// For a column: litres or gallons, one digit behind the point.
     pub fn show_apart(self, units: Units) -> Shown {
         apart(

@@ -206,7 +206,7 @@ fn money(text: &str, currency: Currency) -> Option<i64> {
 }
 
 /// Lower case, single spaces; nothing at all for a text that is too long to be an amount.
-fn tidied(text: &str) -> Option<String> {
+pub(super) fn tidied(text: &str) -> Option<String> {
     if text.len() > LONGEST_TEXT {
         return None;
     }
@@ -219,7 +219,7 @@ fn tidied(text: &str) -> Option<String> {
 }
 
 /// One or more numbers with units, larger units first, and what stands behind them.
-fn amount<'a>(text: &'a str, table: &[Unit]) -> Option<(Fraction, &'a str)> {
+pub(super) fn amount<'a>(text: &'a str, table: &[Unit]) -> Option<(Fraction, &'a str)> {
     let mut sum = Fraction::NOTHING;
     let mut smaller_than: Option<Fraction> = None;
     let mut rest = text;
@@ -237,7 +237,7 @@ fn amount<'a>(text: &'a str, table: &[Unit]) -> Option<(Fraction, &'a str)> {
 }
 
 /// The longest name of a unit that the text begins with, and what stands behind it.
-fn leading_unit<'a, 'table>(
+pub(super) fn leading_unit<'a, 'table>(
     text: &'a str,
     table: &'table [Unit],
 ) -> Option<(&'table Unit, &'a str)> {
@@ -259,7 +259,7 @@ fn leading_unit<'a, 'table>(
 }
 
 /// A number with or without a fraction, `12`, `3.5`, `1 1/2`, `½`, and what stands behind it.
-fn leading_number(text: &str) -> Option<(Fraction, &str)> {
+pub(super) fn leading_number(text: &str) -> Option<(Fraction, &str)> {
     if let Some((fraction, rest)) = common_fraction(text) {
         return Some((fraction, rest.trim_start()));
     }
@@ -307,7 +307,7 @@ fn digits(text: &str) -> Option<(&str, &str)> {
 }
 
 /// A decimal number, its commas read by the rules above.
-fn decimal(text: &str) -> Option<(Fraction, &str)> {
+pub(super) fn decimal(text: &str) -> Option<(Fraction, &str)> {
     let end = text
         .find(|letter: char| !letter.is_ascii_digit() && letter != '.' && letter != ',')
         .unwrap_or(text.len());

@@ -2,8 +2,12 @@
 
 mod accounts;
 pub mod apportion;
+pub mod delivery;
 pub mod hours;
 pub mod load;
+pub mod nested;
 pub mod packs;
+pub mod price_breaks;
+pub mod settle;
 
 pub use accounts::{Account, LoadBed};

@@ -5,6 +5,7 @@ mod demo;
 mod garden;
 mod invite;
 mod people;
+mod reckon;
 mod serve;
 
 #[cfg(test)]
@@ -16,6 +17,7 @@ use std::sync::Arc;
 
 use clap::{Parser, Subcommand};
 use selion_core::document::ids::GardenId;
+use selion_core::topics::TopicError;
 use thiserror::Error;
 
 use crate::by_hand::ByHandError;
@@ -49,6 +51,8 @@ enum Command {
     /// List people, or sign their devices out.
     #[command(subcommand)]
     Person(people::PersonCommand),
+    /// Work out something of the trade from a case in JSON on standard input, with its working.
+    Reckon(reckon::Reckon),
     /// Copy all data to one file, also while the service runs.
     Backup(backup::Backup),
     /// Put a copy back; the service must not be running.
@@ -84,12 +88,32 @@ pub enum CommandError {
     /// The rules say no.
     #[error(transparent)]
     Refused(#[from] AppError),
+    /// There is no answer to a case.
+    #[error(transparent)]
+    Topic(#[from] TopicError),
     /// An origin is none.
     #[error(transparent)]
     Origin(#[from] NoOrigin),
     /// Reading or writing a file or the output failed.
     #[error("{0}")]
     File(#[from] std::io::Error),
+}
+
+impl CommandError {
+    /// What the program ends with.
+    pub fn exit_status(&self) -> u8 {
+        match self {
+            Self::Topic(error) => reckon::exit_status(error),
+            Self::Asked(_)
+            | Self::Start(_)
+            | Self::Store(_)
+            | Self::Room(_)
+            | Self::ByHand(_)
+            | Self::Refused(_)
+            | Self::Origin(_)
+            | Self::File(_) => 1,
+        }
+    }
 }
 
 /// Does what was asked and prints to `out`.
@@ -100,6 +124,7 @@ pub fn run(line: CommandLine, out: &mut dyn Write) -> Result<(), CommandError> {
         Command::Demo(demo) => demo.run(out),
         Command::Garden(garden) => garden.run(out),
         Command::Person(person) => person.run(out),
+        Command::Reckon(reckon) => reckon.run(&mut std::io::stdin().lock(), out),
         Command::Backup(backup) => backup.run(out),
         Command::Restore(restore) => restore.run(out),
     }
