@@ -1,5 +1,7 @@
 //! Checks of the whole: the permissions, what was stored by earlier versions, simulated phones and the real service.
 
+pub mod loopback;
+
 #[cfg(test)]
 mod convergence;
 #[cfg(test)]
@@ -8,6 +10,8 @@ mod garbage;
 mod network;
 #[cfg(test)]
 mod permissions;
+#[cfg(test)]
+mod service;
 #[cfg(test)]
 mod small_garden;
 #[cfg(test)]
