@@ -162,7 +162,7 @@ fn NewTask(open: RwSignal<bool>) -> impl IntoView {
             job: read.job,
             note: draft.note.get_untracked().trim().to_owned(),
         };
-        if wrong.write(book, book.season(), edit) {
+        if wrong.write(book, untrack(|| book.season()), edit) {
             open.set(false);
             draft.clear();
             toasts.say(format!("Put up: {}.", read.title));

@@ -218,7 +218,7 @@ fn ClaimRow(line: ClaimLine, sheets: Sheets) -> impl IntoView {
             </Show>
         }
     };
-    if !mine.get_untracked() && book.may(Action::KeepClaim, false) {
+    if !mine.get_untracked() && untrack(|| book.may(Action::KeepClaim, false)) {
         let press = move |()| sheets.open(sheets.others, Some(claim));
         view! {
             <Line what=what small=small on_press=Callback::new(press)>
