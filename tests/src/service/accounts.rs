@@ -6,8 +6,8 @@ use selion_core::sync::frame::ServerFrame;
 use serde_json::{Value, json};
 
 use super::{Live, greeted, newcomer};
+use crate::chance::Chance;
 use crate::loopback::Phone;
-use crate::network::Chance;
 
 #[test]
 fn one_person_can_be_in_two_gardens_with_one_phone() {

@@ -9,8 +9,8 @@ use selion_server::store::sqlite::{back_up, restore};
 use selion_server::{Config, Running};
 
 use super::{answers, envelope, greeted, task};
+use crate::chance::Chance;
 use crate::loopback::Phone;
-use crate::network::Chance;
 
 fn start(data: &std::path::Path) -> Running {
     let config = Config {

@@ -16,8 +16,8 @@ use selion_core::sync::Replica;
 use selion_core::sync::frame::{ClientFrame, ServerFrame, Verdict};
 
 use super::{answers, envelope, greeted, newcomer, now, task};
+use crate::chance::Chance;
 use crate::loopback::{Outcome, Phone, Program, serve};
-use crate::network::Chance;
 
 /// By this name the service's process learns where its data are.
 const DATA: &str = "SELION_TEST_SERVES";

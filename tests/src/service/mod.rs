@@ -14,8 +14,8 @@ use selion_core::sync::frame::{Answer, ClientFrame, ServerFrame, Verdict};
 use selion_server::clock::SystemClock;
 use selion_server::{Config, Running};
 
+use crate::chance::Chance;
 use crate::loopback::{Line, Phone};
-use crate::network::Chance;
 use crate::small_garden::GROUND;
 
 /// A service in this process, on data that go when it goes.
