@@ -4,7 +4,8 @@
 
 use std::panic::{AssertUnwindSafe, catch_unwind, resume_unwind};
 
-use crate::network::{Chance, Faults, World};
+use crate::chance::Chance;
+use crate::network::{Faults, World};
 use crate::small_garden::{ash, ines, tomasz, wren};
 
 /// How many seeds an ordinary run tries, all tests of this file together.

@@ -1,5 +1,9 @@
 //! Checks of the whole: the permissions, what was stored by earlier versions, simulated phones and the real service.
 
+pub mod chance;
+pub mod loopback;
+pub mod whole_season;
+
 #[cfg(test)]
 mod convergence;
 #[cfg(test)]
@@ -8,6 +12,8 @@ mod garbage;
 mod network;
 #[cfg(test)]
 mod permissions;
+#[cfg(test)]
+mod service;
 #[cfg(test)]
 mod small_garden;
 #[cfg(test)]

@@ -73,10 +73,10 @@ fn layer_of(module: &str) -> Option<usize> {
 
 /// The modules of core that a text names as `crate::…`.
 fn named_modules(code: &str) -> BTreeSet<String> {
-    code.match_indices("crate::")
-        .map(|(at, path)| {
-            code[at + path.len()..]
-                .chars()
+    code.split("crate::")
+        .skip(1)
+        .map(|rest| {
+            rest.chars()
                 .take_while(|c| c.is_alphanumeric() || *c == '_')
                 .collect::<String>()
         })

@@ -1,5 +1,7 @@
 //! A short word about what was just done, with a way to undo it.
 
+use std::sync::Arc;
+
 use leptos::prelude::*;
 
 use crate::browser::{page, timer};
@@ -13,8 +15,11 @@ const UNDO_MILLIS: i32 = 12_000;
 struct Toast {
     id: usize,
     words: String,
-    undo: Option<Callback<()>>,
+    undo: Option<Undo>,
 }
+
+/// The way back. Shared and not a `Callback`: a toast outlives the screen that said it, and a callback ends with it.
+type Undo = Arc<dyn Fn() + Send + Sync>;
 
 /// Where toasts are said; any screen inside the frame has it with [`use_toasts`].
 #[derive(Clone, Copy, Default)]
@@ -39,10 +44,10 @@ impl Toasts {
 
     /// Says that something was done, and offers to undo it.
     pub fn say_with_undo(self, words: impl Into<String>, undo: impl Fn() + Send + Sync + 'static) {
-        self.add(words.into(), Some(Callback::new(move |()| undo())));
+        self.add(words.into(), Some(Arc::new(undo)));
     }
 
-    fn add(self, words: String, undo: Option<Callback<()>>) {
+    fn add(self, words: String, undo: Option<Undo>) {
         let id = self.said.get_untracked();
         self.said.set(id + 1);
         self.list.update(|list| {
@@ -97,7 +102,7 @@ fn OneToast(toast: Toast) -> impl IntoView {
     let undo = undo.map(|undo| {
         let press = move |_| {
             toasts.take_away(id);
-            undo.run(());
+            undo();
         };
         view! { <button type="button" class="act" on:click=press>"Undo"</button> }
     });

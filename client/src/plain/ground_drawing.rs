@@ -43,6 +43,8 @@ pub struct DrawnStructure {
     pub path: String,
     /// Where its label stands.
     pub label_at: (f64, f64),
+    /// The width and height of the box around it, in millimetres.
+    pub size: (f64, f64),
 }
 
 /// The beds that were not given up. One's own come last, so that their thick line lies on top.
@@ -73,9 +75,19 @@ pub fn beds(garden: &Garden, me: Option<MemberId>, units: Units) -> Vec<DrawnBed
 impl DrawnBed {
     /// Whether its label would cover far more than the bed, so that it is left out until one looks closer.
     pub fn is_crowded(&self, mm_per_pixel: f64) -> bool {
-        let (width, height) = self.size;
-        width < LEAST_WIDTH * mm_per_pixel || height < LEAST_HEIGHT * mm_per_pixel
+        is_crowded(self.size, mm_per_pixel)
     }
+}
+
+impl DrawnStructure {
+    /// Whether there is no room for its label, which has more letters than a bed's, until one looks closer.
+    pub fn is_crowded(&self, mm_per_pixel: f64) -> bool {
+        is_crowded(self.size, mm_per_pixel * 2.0)
+    }
+}
+
+fn is_crowded((width, height): (f64, f64), mm_per_pixel: f64) -> bool {
+    width < LEAST_WIDTH * mm_per_pixel || height < LEAST_HEIGHT * mm_per_pixel
 }
 
 fn size(outline: &Outline) -> (f64, f64) {
@@ -90,6 +102,7 @@ pub fn structures(garden: &Garden) -> Vec<DrawnStructure> {
             label: structure.label.clone(),
             path: drawing::outline_path(&structure.outline),
             label_at: drawing::place(structure.outline.label_point()),
+            size: size(&structure.outline),
         })
         .collect()
 }

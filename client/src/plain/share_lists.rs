@@ -70,8 +70,12 @@ pub fn loads(
             };
             let own = part.as_ref().and_then(|part| part.own);
             let own_words = own.map(|(mass, bags, _)| {
-                let bags = counted(usize::try_from(bags).unwrap_or(0), "bag", "bags");
-                format!("Your part {}, {bags}", mass.show(units))
+                let bags = match usize::try_from(bags) {
+                    // Less than half a bag comes out of the others' bags.
+                    Ok(0) | Err(_) => String::new(),
+                    Ok(bags) => format!(", {}", counted(bags, "bag", "bags")),
+                };
+                format!("Your part {}{bags}", mass.show(units))
             });
             let when = match (&order.closed, order.ended_on) {
                 (Some(closed), _) => Some(format!("closed {}", day_words(closed.on, today))),

@@ -6,6 +6,8 @@ use selion_core::document::{Garden, shared_out, workings};
 use selion_core::quantities::{Area, Currency, Mass, Money, Units};
 use selion_core::shares::load::LoadShares;
 
+use super::wording::counted;
+
 /// A table of shares.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct ShareTable {
@@ -68,7 +70,7 @@ pub fn open(
             is_of(bed, payer).then_some(part.label.as_str())
         });
         let mine = is_mine(payer, me);
-        let name = name(shared_out::payer_name(garden, payer), mine, beds);
+        let name = name(payer, shared_out::payer_name(garden, payer), mine, beds);
         ShareRow {
             payer,
             cells: figures.cells(name, shown),
@@ -125,7 +127,7 @@ pub fn frozen(
         let row = ShareRow {
             payer: *payer,
             cells: figures.cells(
-                name(share.name.clone(), mine, labels.into_iter()),
+                name(*payer, share.name.clone(), mine, labels.into_iter()),
                 (units, currency),
             ),
             mine,
@@ -156,11 +158,11 @@ pub fn equal(
         .map(|(by_area, even)| {
             let payer = Payer::from(even.account);
             let mine = is_mine(payer, me);
-            let name = name(
-                shared_out::payer_name(garden, payer),
-                mine,
-                std::iter::empty(),
-            );
+            let name = if mine {
+                "You".to_owned()
+            } else {
+                shared_out::payer_name(garden, payer)
+            };
             let more = if even.difference.is_positive() {
                 "+"
             } else {
@@ -177,7 +179,7 @@ pub fn equal(
                 mine,
             }
         });
-    let heads = ["Member", "by area", "evenly", "more or less"];
+    let heads = ["Member", "by area", "evenly", "differs"];
     ShareTable {
         heads: heads.map(ToOwned::to_owned).to_vec(),
         rows: rows.collect(),
@@ -194,8 +196,8 @@ pub fn equal(
 pub fn block(shares: &LoadShares<BedId, MemberId>) -> Vec<(String, String)> {
     pairs([
         ("Bags", shares.bags.to_string()),
-        ("Needed", shares.need.show(shares.units)),
-        ("Left over", shares.left_over.show(shares.units)),
+        ("Need", shares.need.show(shares.units)),
+        ("Left", shares.left_over.show(shares.units)),
         ("Bill", shares.total.show(shares.currency)),
     ])
 }
@@ -210,8 +212,8 @@ pub fn frozen_block(
     let left_over = workings::left_over(order, closed).unwrap_or(Mass::ZERO);
     pairs([
         ("Bags", closed.bags.to_string()),
-        ("Needed", closed.need.show(units)),
-        ("Left over", left_over.show(units)),
+        ("Need", closed.need.show(units)),
+        ("Left", left_over.show(units)),
         ("Bill", closed.total.show(currency)),
     ])
 }
@@ -243,14 +245,25 @@ fn heads(units: Units) -> Vec<String> {
 }
 
 /// The name, and below it the beds; many beds are counted.
-fn name<'a>(name: String, mine: bool, beds: impl Iterator<Item = &'a str>) -> String {
+fn name<'a>(payer: Payer, name: String, mine: bool, beds: impl Iterator<Item = &'a str>) -> String {
     const MOST_LISTED: usize = 4;
     let beds: Vec<&str> = beds.collect();
-    let name = if mine { "You".to_owned() } else { name };
+    let name = match payer {
+        Payer::Garden => return format!("Garden\n{}", common(beds.len())),
+        Payer::Member(_) if mine => "You".to_owned(),
+        Payer::Member(_) => name,
+    };
     match beds.len() {
         0 => name,
         1..=MOST_LISTED => format!("{name}\n{}", beds.join(" ")),
         many => format!("{name}\n{many} beds"),
+    }
+}
+
+fn common(beds: usize) -> String {
+    match beds {
+        0 => "in the shed".to_owned(),
+        beds => counted(beds, "common bed", "common beds"),
     }
 }
 
@@ -288,7 +301,7 @@ mod tests {
         let expected = [
             "Ines\nA2 | 32 | 2.4 | 1 | $2.01",
             "You\nC4 | 32 | 2.4 | 1 | $2.01",
-            "Garden, common beds | 0 | 1.2 | 0 | $0.00",
+            "Garden\nin the shed | 0 | 1.2 | 0 | $0.00",
             "Whole | 65 | 6.0 | 2 | $4.02",
         ];
         assert_eq!(cells(&table), expected);

@@ -96,6 +96,16 @@ pub fn WrongWhole(
     }
 }
 
+/// What was typed into a field that must not stay empty, without the space around it.
+pub fn some_words(field: &str, typed: &str) -> Result<String, BadInput> {
+    let words = typed.trim();
+    if words.is_empty() {
+        Err(BadInput::new(field, "some words", ""))
+    } else {
+        Ok(words.to_owned())
+    }
+}
+
 /// The beds to choose from, by label.
 pub fn bed_choices(book: Book) -> Vec<Choice> {
     let garden = book.garden.read();

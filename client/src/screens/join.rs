@@ -5,7 +5,7 @@ use leptos::task::spawn_local;
 use leptos_router::hooks::use_location;
 use selion_core::quantities::{BadInput, Currency, Units};
 
-use super::form::{Wrong, WrongWhole};
+use super::form::{Wrong, WrongWhole, some_words};
 use super::start::{PasteInvite, in_plain_words};
 use crate::browser::{Trouble, clock, page};
 use crate::parts::{
@@ -212,13 +212,7 @@ fn BeginGarden(secret: String) -> impl IntoView {
     let wrong = Wrong::new(&["garden name", "your name", "currency", "place on the clock"]);
     let read = move || -> Option<NewGarden> {
         let some = |field: RwSignal<String>, called: &'static str| {
-            let text = field.get_untracked().trim().to_owned();
-            let read = if text.is_empty() {
-                Err(BadInput::new(called, "a name", ""))
-            } else {
-                Ok(text)
-            };
-            wrong.take(called, read)
+            wrong.take(called, some_words(called, &field.get_untracked()))
         };
         let name = some(name, "garden name");
         let your_name = some(your_name, "your name");

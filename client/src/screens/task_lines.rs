@@ -89,14 +89,17 @@ fn Figure(task: TaskId, line: Memo<Option<TaskLine>>, claimable: bool) -> impl I
         line.with_untracked(|line| line.as_ref().map(|line| format!("Claim: {}", line.title)))
             .unwrap_or_default()
     };
+    let state = move || tag_of(&line.get()?, book.waits(&task));
+    // Where a word says how it stands, the squares are count enough.
+    let count = move || state().is_none().then(|| taken_of(held.get(), total.get()));
     let tag = move || {
-        let (word, kind) = tag_of(&line.get()?, book.waits(&task))?;
+        let (word, kind) = state()?;
         Some(view! { <Tag word=word kind=kind /> })
     };
     view! {
         <Places total=total held=held mine=mine standing_by=number(|line| line.standing_by) />
         {tag}
-        <Show when=can_claim fallback=move || view! { <small>{move || taken_of(held.get(), total.get())}</small> }>
+        <Show when=can_claim fallback=move || view! { <small>{count}</small> }>
             <Act
                 words="Claim" spoken=spoken() on_press=claim
                 refused=Signal::derive(move || book.why_not(Action::Claim, false))

@@ -36,10 +36,16 @@ pub fn WeekPage() -> impl IntoView {
         <PageHead label=label title="This week" />
         <SetAside />
         <ToldLines />
-        <Mine />
-        <NeedsPeople />
-        <Loads />
-        <HoursLines />
+        <div class="split">
+            <div>
+                <Mine />
+                <NeedsPeople />
+            </div>
+            <div>
+                <Loads />
+                <HoursLines />
+            </div>
+        </div>
     }
 }
 

@@ -15,7 +15,6 @@ use crate::parts::{
     use_toasts,
 };
 use crate::plain::tasks::{Group, Show as Which, by_bed, by_day, by_day_done, listed};
-use crate::plain::wording::week_of;
 use crate::state::{Book, use_book};
 
 const TO_DO: &str = "todo";
@@ -39,11 +38,8 @@ pub fn WorkPage() -> impl IntoView {
     let groups = Memo::new(move |_| groups(book, chosen.get()));
     let new_task = RwSignal::new(false);
     let label = Signal::derive(move || {
-        format!(
-            "{} · {}",
-            book.garden_name(),
-            week_of(book.today.get().week())
-        )
+        let week = book.today.get().week().number();
+        format!("{} · week {week}", book.garden_name())
     });
     view! {
         <PageHead label=label title="Work">
@@ -166,7 +162,7 @@ fn NewTask(open: RwSignal<bool>) -> impl IntoView {
             job: read.job,
             note: draft.note.get_untracked().trim().to_owned(),
         };
-        if wrong.write(book, book.season(), edit) {
+        if wrong.write(book, untrack(|| book.season()), edit) {
             open.set(false);
             draft.clear();
             toasts.say(format!("Put up: {}.", read.title));

@@ -633,13 +633,19 @@ impl LocalCopy {
                 (Edit::AddTurns { turns }, Claimable::Turn(put_up)) => {
                     turns.iter().any(|new| new.turn == *put_up)
                 }
-                (Edit::HandOver { of: handed, .. }, of) => handed == of,
+                (Edit::HandOver { of: handed, .. } | Edit::Claim { of: handed, .. }, of) => {
+                    handed == of
+                }
                 _other => false,
             }),
             Notice::OrderClosed { order: closed, .. } => {
                 mine(&|edit| matches!(edit, Edit::CloseOrder { order, .. } if order == closed))
             }
-            Notice::StandsBy { .. } | Notice::GotPlace { .. } | Notice::RoleChanged { .. } => false,
+            // The answer to the claim tells it.
+            Notice::StandsBy { of: claimed, .. } => {
+                mine(&|edit| matches!(edit, Edit::Claim { of, .. } if of == claimed))
+            }
+            Notice::GotPlace { .. } | Notice::RoleChanged { .. } => false,
         }
     }
 

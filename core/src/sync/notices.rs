@@ -172,13 +172,15 @@ fn about_place(
             Some((_, _, Standing::StandsBy(steps))),
         ) => told.push(Notice::StandsBy { of, steps }),
         (Some((claim, ..)), None) => told.push(Notice::TakenOff { of, claim }),
-        (None, Some((claim, record, _))) => {
+        (None, Some((claim, record, standing))) => {
             // A claim that took over the order of one given back was handed over; one with a new turn was put down.
             let handed = is.claims().iter().any(|(id, other)| {
                 *id != claim && other.order == record.order && other.state == ClaimState::GivenBack
             });
             if handed || was.is_none() {
                 told.push(Notice::PutDown { of });
+            } else if let Standing::StandsBy(steps) = standing {
+                told.push(Notice::StandsBy { of, steps });
             }
         }
         _ => {}

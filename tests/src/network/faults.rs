@@ -1,6 +1,6 @@
 //! What goes wrong in one run, and how often. Some runs are calm, some are all trouble.
 
-use super::chance::Chance;
+use crate::chance::Chance;
 
 /// How many of a thousand cases go wrong, each in its way.
 #[derive(Clone, Copy, Debug, Default)]

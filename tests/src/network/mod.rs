@@ -4,7 +4,6 @@
 //! is played: sockets that break, requests that are lost, frames that come twice, disks that fail, phones that die with
 //! writes under way, clocks that are wrong. Nothing here waits: the clock jumps to whatever happens next.
 
-mod chance;
 mod faults;
 mod final_checks;
 mod people;
@@ -14,7 +13,6 @@ mod step_checks;
 mod storage;
 mod wires;
 
-pub(crate) use chance::Chance;
 pub(crate) use faults::Faults;
 
 use std::collections::BTreeMap;
@@ -29,6 +27,7 @@ use selion_core::sync::{Effect, Event, LocalCopy, Notice, Row};
 use selion_server::config::Limits;
 use selion_server::rooms::{Arrival, SessionId};
 
+use crate::chance::Chance;
 use crate::small_garden::{SmallGarden, ids};
 use phone::Phone;
 use service::Service;

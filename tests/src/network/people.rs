@@ -17,8 +17,8 @@ use selion_core::quantities::{Day, Mass, Minutes, Moment, Money, Rate};
 use selion_core::sync::LocalCopy;
 
 use super::World;
-use super::chance::Chance;
 use super::phone::places;
+use crate::chance::Chance;
 use crate::small_garden::{GROUND, rectangle};
 
 /// The mark in front of every word that the simulation puts into a note.

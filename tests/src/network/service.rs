@@ -16,7 +16,7 @@ use selion_server::store::memory::{Fate, MemoryStore};
 use selion_server::store::rows::{self, Write};
 use selion_server::store::{Read, Store};
 
-use super::chance::Chance;
+use crate::chance::Chance;
 use crate::small_garden::ids;
 
 /// A device's id by its number.

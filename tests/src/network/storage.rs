@@ -8,7 +8,7 @@ use std::collections::BTreeMap;
 use selion_core::sync::Stored;
 use selion_core::sync::vault::{Keep, Store};
 
-use super::chance::Chance;
+use crate::chance::Chance;
 
 type Rows = BTreeMap<(Store, String), Vec<u8>>;
 

@@ -49,9 +49,9 @@ pub fn Changes(
             when=is_ended
             fallback=move || view! {
                 <Acts>
-                    <Act words="Label and holders" on_press=move |()| changing.set(true) refused=refused />
+                    <Act words="Change the bed" on_press=move |()| changing.set(true) refused=refused />
                     <Show when=move || refused.read().is_none()>
-                        <Act words="Give this bed up" kind=ActKind::Grave on_press=give_up />
+                        <Act words="Give it up" kind=ActKind::Grave on_press=give_up />
                     </Show>
                 </Acts>
             }
@@ -62,8 +62,8 @@ pub fn Changes(
     }
 }
 
-/// A holder in the form, with their parts as typed.
-type Row = (MemberId, RwSignal<String>);
+/// A holder in the form, with their parts as typed. Rows come and go, so each keeps its signal alive by itself.
+type Row = (MemberId, ArcRwSignal<String>);
 
 #[component]
 fn ChangeSheet(shown: Shown, changing: RwSignal<bool>) -> impl IntoView {
@@ -85,7 +85,7 @@ fn ChangeSheet(shown: Shown, changing: RwSignal<bool>) -> impl IntoView {
             );
             let held = bed.iter().flat_map(|bed| bed.held_by());
             rows.set(
-                held.map(|(member, parts)| (member, RwSignal::new(parts.to_string())))
+                held.map(|(member, parts)| (member, ArcRwSignal::new(parts.to_string())))
                     .collect(),
             );
         }
@@ -147,7 +147,7 @@ fn HolderRows(
     let adding = RwSignal::new(String::new());
     Effect::new(move |_| {
         if let Ok(member) = adding.get().parse::<MemberId>() {
-            rows.update(|rows| rows.push((member, RwSignal::new("1".to_owned()))));
+            rows.update(|rows| rows.push((member, ArcRwSignal::new("1".to_owned()))));
             adding.set(String::new());
         }
     });
@@ -166,6 +166,7 @@ fn HolderRows(
         choices
     });
     let row = move |(member, parts): Row| {
+        let parts = RwSignal::from(parts);
         let label = format!("Parts of {}", name(member));
         let error = Signal::derive(move || wrong.read().get(&member).cloned());
         let remove = move |()| rows.update(|rows| rows.retain(|(other, _)| *other != member));

@@ -38,7 +38,7 @@ pub fn Devices(
         };
         let spoken = format!("Revoke {name}");
         view! {
-            <Line bed="device" what=name small=seen mine=this>
+            <Line bed=if this { "here" } else { "" } what=name small=seen mine=this>
                 {this.then(|| view! { <Tag word="this one" kind=TagKind::Mine /> })}
                 {(!this).then(|| view! { <Act words="Revoke" spoken=spoken kind=ActKind::Bare on_press=ask /> })}
             </Line>

@@ -7,8 +7,9 @@ use selion_core::quantities::Moment;
 
 use super::asking::{Sending, SendingTrouble, moment_words};
 use super::people::AtTheService;
-use crate::browser::{Trouble, clock, page};
+use crate::browser::{Trouble, page};
 use crate::parts::{Act, ActKind, Acts, Confirm, Heading, Line, Lines, Qr, use_toasts};
+use crate::plain::people_rows::initials;
 use crate::state::{InviteMade, use_book};
 
 /// Makes an invite for somebody and shows it; takes their devices back.
@@ -48,7 +49,7 @@ pub fn InviteDesk(
     let words = Signal::derive(move || {
         let words = match (inviting.busy.get(), made.read().is_some()) {
             (true, _) => "Asking",
-            (false, true) => "Make another invite",
+            (false, true) => "Another invite",
             (false, false) => "Invite by link or code",
         };
         words.to_owned()
@@ -62,7 +63,7 @@ pub fn InviteDesk(
         <SendingTrouble of=revoking />
         <Acts>
             <Act words=words on_press=invite />
-            <Act words="Revoke their devices" kind=ActKind::Grave on_press=move |()| asking.set(true) />
+            <Act words="Revoke devices" kind=ActKind::Grave on_press=move |()| asking.set(true) />
         </Acts>
         <Confirm
             open=asking question=question yes="Revoke them" on_yes=revoke grave=true
@@ -133,18 +134,7 @@ pub fn PendingInvites(
     let book = use_book();
     let toasts = use_toasts();
     let revoking = Sending::new();
-    let pending = move || {
-        let now = clock::now();
-        service
-            .invites
-            .get()
-            .unwrap_or_default()
-            .into_iter()
-            .filter(move |invite| {
-                invite.used_at.is_none() && invite.revoked_at.is_none() && invite.expires_at > now
-            })
-            .collect::<Vec<_>>()
-    };
+    let pending = move || service.pending();
     let line = move |invite: crate::state::InviteEntry| {
         let name = invite.member.map_or_else(
             || "Somebody".to_owned(),
@@ -161,7 +151,7 @@ pub fn PendingInvites(
             });
         };
         view! {
-            <Line bed="invite" what=name small=until>
+            <Line bed=initials(&name) what=name small=until>
                 <Act words="Take back" spoken=spoken kind=ActKind::Bare on_press=revoke />
             </Line>
         }

@@ -26,11 +26,11 @@ pub fn Paper() -> impl IntoView {
         }
     };
     view! {
-        <Heading text="For the shed door" />
+        <Heading text="Print for the shed door" />
         <Acts>
-            <Act words="Print the bed map" on_press=print("/ground") />
-            <Act words="Print the week sheet" on_press=print("/week") />
-            <Act words="Print the share sheet" on_press=print("/shares") />
+            <Act words="Bed map" on_press=print("/ground") />
+            <Act words="Week sheet" on_press=print("/week") />
+            <Act words="Share sheet" on_press=print("/shares") />
         </Acts>
     }
 }

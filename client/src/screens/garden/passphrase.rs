@@ -9,7 +9,7 @@ use crate::screens::form::Wrong;
 use crate::state::use_book;
 
 /// The shortest passphrase that is taken; the service asks for the same.
-const SHORTEST: usize = 12;
+const SHORTEST: usize = 10;
 
 /// The form.
 #[component]

@@ -11,6 +11,7 @@ use selion_core::policy::Action;
 
 use super::asking::{Asked, NoAnswer};
 use super::invite::{InviteDesk, PendingInvites};
+use crate::browser::clock;
 use crate::parts::{
     Act, ActKind, Acts, Choice, Form, Heading, Line, Lines, SelectField, SendButton, Sheet, Tag,
     TagKind, TextField, use_toasts,
@@ -35,6 +36,16 @@ impl AtTheService {
         let enrolled = self.enrolled.get()?;
         let found = enrolled.iter().find(|entry| entry.member == member);
         Some(found.map_or(0, |entry| entry.devices))
+    }
+
+    /// The invites that can still be used.
+    pub fn pending(self) -> Vec<InviteEntry> {
+        let now = clock::now();
+        let mut invites = self.invites.get().unwrap_or_default();
+        invites.retain(|invite| {
+            invite.used_at.is_none() && invite.revoked_at.is_none() && invite.expires_at > now
+        });
+        invites
     }
 
     /// Asks for both once more.
@@ -105,7 +116,12 @@ fn PersonLine(row: PersonRow, service: AtTheService, press: Option<Callback<()>>
         if left {
             return None;
         }
+        let invited = service
+            .pending()
+            .iter()
+            .any(|invite| invite.member == Some(member));
         match service.devices_of(member)? {
+            0 if invited => Some(view! { <Tag word="invited" /> }.into_any()),
             0 => Some(view! { <Tag word="no device" kind=TagKind::Wait /> }.into_any()),
             devices => Some(counted(devices, "device", "devices").into_any()),
         }

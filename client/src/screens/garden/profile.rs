@@ -30,16 +30,16 @@ pub fn GardenProfile() -> impl IntoView {
             degrees => format!("{degrees}° clockwise from up on the plan"),
         };
         Some(view! {
-            <Line bed="name" what=profile.name.clone() />
-            <Line bed="units" what=units_words(profile.units) />
-            <Line bed="money" what=profile.currency.code() />
-            <Line bed="clock" what=profile.time_zone.clone() />
-            <Line bed="north" what=north />
+            <dt>"Name"</dt><dd>{profile.name.clone()}</dd>
+            <dt>"Units"</dt><dd>{units_words(profile.units)}</dd>
+            <dt>"Currency"</dt><dd>{profile.currency.code()}</dd>
+            <dt>"Place on the clock"</dt><dd>{profile.time_zone.clone()}</dd>
+            <dt>"North"</dt><dd>{north}</dd>
         })
     };
     view! {
         <Heading text="Profile" />
-        <Lines>{lines}</Lines>
+        <dl class="facts">{lines}</dl>
         <Acts><Act words="Change the profile" on_press=move |()| changing.set(true) refused=refused /></Acts>
         <Years />
         <Sheet open=changing title="Change the profile"><ProfileForm changing=changing /></Sheet>

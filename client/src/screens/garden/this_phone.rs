@@ -17,7 +17,7 @@ pub fn ThisPhone() -> impl IntoView {
         }
     });
     let themes: Vec<Filter> = Theme::ALL
-        .map(|theme| Filter::new(theme.name(), theme.name()))
+        .map(|theme| Filter::new(theme.name(), short_name(theme)))
         .to_vec();
     view! {
         <Heading text="How it looks" />
@@ -27,5 +27,15 @@ pub fn ThisPhone() -> impl IntoView {
                 "Selion works in the browser as it is. From the home screen it opens at once and keeps its data more safely: in the browser's menu choose Add to home screen, or Install."
             </Note>
         })}
+    }
+}
+
+// Short enough for four of them to stand side by side on a narrow phone.
+fn short_name(theme: Theme) -> &'static str {
+    match theme {
+        Theme::Phone => "As set",
+        Theme::Paper => "Paper",
+        Theme::Sun => "Sun",
+        Theme::Dusk => "Dusk",
     }
 }

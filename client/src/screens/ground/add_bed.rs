@@ -66,7 +66,7 @@ pub fn AddBedSheet(
         whole.clear();
         let read = draft
             .typed()
-            .read(&book.garden.read_untracked(), book.units());
+            .read(&book.garden.read_untracked(), untrack(|| book.units()));
         let (label, outline) = match read {
             Ok(read) => {
                 wrong.set(Wrong::new());

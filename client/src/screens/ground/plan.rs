@@ -67,7 +67,7 @@ fn Drawing(scale: ReadSignal<f64>) -> impl IntoView {
     let beds =
         Memo::new(move |_| ground_drawing::beds(&book.garden.read(), book.me.get(), book.units()));
     view! {
-        {move || structures.get().into_iter().map(structure).collect_view()}
+        {move || structures.get().into_iter().map(|drawn| structure(drawn, scale)).collect_view()}
         {move || fences.get().into_iter().map(fence).collect_view()}
         {move || beds.get().into_iter().map(|bed| view! { <OneBed bed=bed scale=scale /> }).collect_view()}
     }
@@ -116,15 +116,20 @@ fn go_to(navigate: &impl Fn(&str, leptos_router::NavigateOptions), bed: BedId) {
     );
 }
 
-fn structure(structure: DrawnStructure) -> impl IntoView {
+fn structure(structure: DrawnStructure, scale: ReadSignal<f64>) -> impl IntoView {
+    let crowded = {
+        let structure = structure.clone();
+        Memo::new(move |_| structure.is_crowded(scale.get()))
+    };
     let DrawnStructure {
         label,
         path,
         label_at,
+        ..
     } = structure;
     view! {
         <path class="structure" d=path fill-rule="evenodd" />
-        <Remark at=label_at text=label />
+        <g class:crowded=crowded><Remark at=label_at text=label /></g>
     }
 }
 

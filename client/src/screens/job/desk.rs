@@ -100,7 +100,7 @@ fn Closing(shown: Shown) -> impl IntoView {
     };
     view! {
         <Act words="Close the hours due" kind=ActKind::Main wide=true on_press=ask refused=refused />
-        <Confirm open=asking question="Close the hours due?" follows=follows yes="Close them" on_yes=close />
+        <Confirm open=asking question="Close the hours due?" follows=follows yes="Freeze them" on_yes=close />
     }
 }
 

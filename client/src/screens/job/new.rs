@@ -1,6 +1,6 @@
 //! A new shared job, and the fields that it and a changed one have in common.
 
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeSet;
 
 use leptos::prelude::*;
 use leptos_router::NavigateOptions;
@@ -26,7 +26,7 @@ pub struct Draft {
     title: RwSignal<String>,
     total: RwSignal<String>,
     left_out: RwSignal<BTreeSet<BedId>>,
-    wrong: RwSignal<BTreeMap<JobBox, String>>,
+    tried: RwSignal<bool>,
 }
 
 impl Draft {
@@ -36,7 +36,7 @@ impl Draft {
             title: RwSignal::new(typed.title),
             total: RwSignal::new(typed.total),
             left_out: RwSignal::new(typed.left_out),
-            wrong: RwSignal::default(),
+            tried: RwSignal::new(false),
         }
     }
 
@@ -49,18 +49,18 @@ impl Draft {
         }
     }
 
-    /// The job that was typed, or none and each wrong field says why.
+    /// The job that was typed; from a first try on, each wrong field says why until it is right.
     pub(super) fn sent(self) -> Option<Job> {
-        match untrack(|| self.typed()).read() {
-            Ok(job) => {
-                self.wrong.set(BTreeMap::new());
-                Some(job)
-            }
-            Err(wrong) => {
-                self.wrong.set(wrong);
-                None
-            }
-        }
+        self.tried.set(true);
+        untrack(|| self.typed()).read().ok()
+    }
+
+    fn at(self, of: JobBox) -> Signal<Option<String>> {
+        Signal::derive(move || {
+            let tried = self.tried.get();
+            let wrong = self.typed().read().err()?;
+            wrong.get(&of).filter(|_| tried).cloned()
+        })
     }
 }
 
@@ -70,11 +70,10 @@ pub fn JobFields(
     /// The form.
     draft: Draft,
 ) -> impl IntoView {
-    let at = move |of: JobBox| Signal::derive(move || draft.wrong.read().get(&of).cloned());
     view! {
-        <TextField label="What is to be done" value=draft.title error=at(JobBox::Title) help="Such as Deer fence." />
+        <TextField label="What is to be done" value=draft.title error=draft.at(JobBox::Title) help="Such as Deer fence." />
         <AmountField
-            label="Hours in all" value=draft.total unit="h" error=at(JobBox::Total)
+            label="Hours in all" value=draft.total unit="h" error=draft.at(JobBox::Total)
             help="Of everybody together. They are rounded up to a quarter hour and shared by bed area."
         />
         <BedsTakingPart left_out=draft.left_out />

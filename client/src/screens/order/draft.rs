@@ -1,6 +1,7 @@
 //! The fields of a load, as they are being typed.
 
 use std::collections::BTreeSet;
+use std::sync::Arc;
 
 use leptos::prelude::*;
 use selion_core::document::ids::BedId;
@@ -22,12 +23,19 @@ pub struct Draft {
     delivery: RwSignal<String>,
     arrives: RwSignal<String>,
     left_out: RwSignal<BTreeSet<BedId>>,
-    wrong: RwSignal<Wrong>,
+    before: StoredValue<Option<Arc<Order>>>,
+    tried: RwSignal<bool>,
 }
 
 impl Draft {
-    /// A form with this in it.
-    pub(super) fn new(typed: OrderTyped) -> Self {
+    /// A form for a new order, or with the order in it that is changed.
+    pub(super) fn new(before: Option<Arc<Order>>) -> Self {
+        let book = use_book();
+        let typed = untrack(|| {
+            let order = before.as_deref()?;
+            Some(OrderTyped::of(order, book.units(), book.currency()?))
+        });
+        let typed = typed.unwrap_or_default();
         Self {
             material: RwSignal::new(typed.material),
             rate: RwSignal::new(typed.rate),
@@ -37,12 +45,34 @@ impl Draft {
             delivery: RwSignal::new(typed.delivery),
             arrives: RwSignal::new(typed.arrives),
             left_out: RwSignal::new(typed.left_out),
-            wrong: RwSignal::default(),
+            before: StoredValue::new(before),
+            tried: RwSignal::new(false),
         }
     }
 
-    /// What stands in it now; read inside a signal, it follows the typing.
-    pub(super) fn typed(self) -> OrderTyped {
+    /// The order that is changed.
+    pub(super) fn before(self) -> Option<Arc<Order>> {
+        self.before.get_value()
+    }
+
+    /// What stands in it now means this order, or this is wrong with it. Read inside a signal, it follows the typing.
+    pub(super) fn read(self) -> Option<Result<Order, Wrong>> {
+        let book = use_book();
+        let (units, currency) = (book.units(), book.currency()?);
+        let typed = self.typed();
+        Some(
+            self.before
+                .with_value(|before| typed.read(units, currency, before.as_deref())),
+        )
+    }
+
+    /// The order that was typed; from a first try on, each wrong field says why until it is right.
+    pub(super) fn sent(self) -> Option<Order> {
+        self.tried.set(true);
+        untrack(|| self.read())?.ok()
+    }
+
+    fn typed(self) -> OrderTyped {
         OrderTyped {
             material: self.material.get(),
             rate: self.rate.get(),
@@ -55,25 +85,11 @@ impl Draft {
         }
     }
 
-    /// The order that was typed, or none and each wrong field says why.
-    pub(super) fn sent(self, before: Option<&Order>) -> Option<Order> {
-        let book = use_book();
-        let typed = untrack(|| self.typed());
-        let currency = untrack(|| book.currency())?;
-        match typed.read(untrack(|| book.units()), currency, before) {
-            Ok(order) => {
-                self.wrong.set(Wrong::new());
-                Some(order)
-            }
-            Err(wrong) => {
-                self.wrong.set(wrong);
-                None
-            }
-        }
-    }
-
-    fn at(self, of: OrderBox) -> Signal<Option<String>> {
-        Signal::derive(move || self.wrong.read().get(&of).cloned())
+    fn at(self, wrong: Memo<Wrong>, of: OrderBox) -> Signal<Option<String>> {
+        Signal::derive(move || {
+            let tried = self.tried.get();
+            wrong.read().get(&of).filter(|_| tried).cloned()
+        })
     }
 }
 
@@ -84,6 +100,8 @@ pub fn OrderFields(
     draft: Draft,
 ) -> impl IntoView {
     let book = use_book();
+    let wrong = Memo::new(move |_| draft.read().and_then(Result::err).unwrap_or_default());
+    let at = move |of: OrderBox| draft.at(wrong, of);
     let rate_unit = Signal::derive(move || rate_unit(book.units()).to_owned());
     let mass_unit = Signal::derive(move || mass_unit(book.units()).to_owned());
     let hint = Signal::derive(move || rate_hint(book.units()));
@@ -94,23 +112,23 @@ pub fn OrderFields(
     });
     view! {
         <TextField
-            label="Material" value=draft.material error=draft.at(OrderBox::Material)
+            label="Material" value=draft.material error=at(OrderBox::Material)
             help="As on the bag, such as Ground limestone."
         />
-        <AmountField label="Rate" value=draft.rate unit=rate_unit help=hint error=draft.at(OrderBox::Rate) />
+        <AmountField label="Rate" value=draft.rate unit=rate_unit help=hint error=at(OrderBox::Rate) />
         <TextField
-            label="Where the rate comes from" value=draft.source error=draft.at(OrderBox::Source)
+            label="Where the rate comes from" value=draft.source error=at(OrderBox::Source)
             help="The soil test and its day, or a handbook; it stands in everybody's working."
         />
         <div class="pair">
-            <AmountField label="In one bag" value=draft.bag unit=mass_unit error=draft.at(OrderBox::Bag) />
-            <AmountField label="Price of a bag" value=draft.bag_price unit=money error=draft.at(OrderBox::BagPrice) />
+            <AmountField label="In one bag" value=draft.bag unit=mass_unit error=at(OrderBox::Bag) />
+            <AmountField label="Price of a bag" value=draft.bag_price unit=money error=at(OrderBox::BagPrice) />
         </div>
         <AmountField
-            label="Delivery fee" value=draft.delivery unit=money error=draft.at(OrderBox::Delivery)
+            label="Delivery fee" value=draft.delivery unit=money error=at(OrderBox::Delivery)
             help="Nothing when somebody fetches it."
         />
-        <TextField label="When and where it comes" value=draft.arrives error=draft.at(OrderBox::Arrives) />
+        <TextField label="When and where it comes" value=draft.arrives error=at(OrderBox::Arrives) />
         <BedsTakingPart left_out=draft.left_out />
     }
 }

@@ -9,7 +9,7 @@ use selion_core::policy::Action;
 use super::draft::{Draft, OrderFields};
 use super::preview::Preview;
 use crate::parts::{Empty, Form, Note, PageHead, SendButton, use_toasts};
-use crate::plain::order_form::{OrderTyped, opened};
+use crate::plain::order_form::opened;
 use crate::screens::form::{Wrong, WrongWhole};
 use crate::state::use_book;
 
@@ -34,15 +34,12 @@ fn NewOrderForm() -> impl IntoView {
     let book = use_book();
     let toasts = use_toasts();
     let navigate = use_navigate();
-    let draft = Draft::new(OrderTyped::default());
+    let draft = Draft::new(None);
     let wrong = Wrong::new(&[]);
-    let typed = Memo::new(move |_| {
-        let typed = draft.typed();
-        typed.read(book.units(), book.currency()?, None).ok()
-    });
+    let typed = Memo::new(move |_| draft.read()?.ok());
     let send = move |()| {
         wrong.clear();
-        let Some(order) = draft.sent(None) else {
+        let Some(order) = draft.sent() else {
             return toasts.say("Not opened yet: see what is marked above.");
         };
         let id = book.fresh(OrderId::fresh);

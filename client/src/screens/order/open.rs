@@ -11,7 +11,7 @@ use super::draft::{Draft, OrderFields};
 use super::preview::{Preview, shares_of};
 use super::{PutIn, Shown};
 use crate::parts::{Act, ActKind, Acts, Confirm, Form, Heading, Note, SendButton, use_toasts};
-use crate::plain::order_form::{OrderTyped, changes};
+use crate::plain::order_form::changes;
 use crate::plain::wording::counted;
 use crate::screens::form::{Wrong, WrongWhole};
 use crate::screens::pen::use_pen;
@@ -120,7 +120,7 @@ fn Closing(shown: Shown, order: Signal<Option<Order>>) -> impl IntoView {
     view! {
         <Act words="Close and share out" kind=ActKind::Main wide=true on_press=ask refused=refused />
         <Confirm
-            open=asking question="Close this load and share it out?" follows=follows yes="Close it" on_yes=close
+            open=asking question="Close this load and share it out?" follows=follows yes="Share it out" on_yes=close
         />
     }
 }
@@ -130,28 +130,18 @@ fn Changing(shown: Shown, changing: RwSignal<bool>) -> impl IntoView {
     let book = use_book();
     let toasts = use_toasts();
     let wrong = Wrong::new(&[]);
-    let before = StoredValue::new(shown.get_untracked());
-    let typed = before.with_value(|order| {
-        let order = order.as_ref()?;
-        Some(OrderTyped::of(order, book.units(), book.currency()?))
-    });
-    let draft = Draft::new(typed.unwrap_or_default());
-    let preview = Memo::new(move |_| {
-        let (units, currency) = (book.units(), book.currency()?);
-        before.with_value(|order| draft.typed().read(units, currency, order.as_deref()).ok())
-    });
+    let draft = Draft::new(shown.get_untracked());
+    let preview = Memo::new(move |_| draft.read()?.ok());
     let others_changed = move || {
-        before.with_value(|before| {
-            let before = before.as_deref();
-            shown.with(|now| before.is_some_and(|before| before != now)) == Some(true)
-        })
+        let before = draft.before();
+        shown.with(|now| before.is_some_and(|before| *before != *now)) == Some(true)
     };
     let send = move |()| {
         wrong.clear();
-        let Some(before) = before.get_value() else {
+        let Some(before) = draft.before() else {
             return;
         };
-        let Some(after) = draft.sent(Some(&before)) else {
+        let Some(after) = draft.sent() else {
             return toasts.say("Not changed yet: see what is marked above.");
         };
         let set = changes(&before, &after);

@@ -10,8 +10,8 @@ use selion_core::quantities::{Day, Money};
 
 use super::Shown;
 use crate::parts::{
-    Act, ActKind, Acts, AmountField, Choice, DateField, FigureRow, Figures, Form, Heading, Line,
-    Lines, SelectField, SendButton, Sheet, Tag, TagKind, TextField, use_toasts,
+    Act, ActKind, Acts, AmountField, Choice, DateField, FigureRow, Figures, Form, Line, Lines,
+    SelectField, SendButton, Sheet, Tag, TagKind, TextField, use_toasts,
 };
 use crate::plain::wording::{capital, day_words};
 use crate::screens::form::{Wrong, WrongWhole};
@@ -58,7 +58,6 @@ pub fn Payments(
     let recording = RwSignal::new(false);
     let refused = Signal::derive(move || book.why_not(Action::KeepLedger, false));
     view! {
-        <Heading text="Paid so far" />
         <PaidTable accounts=accounts />
         <Entries shown=shown accounts=accounts />
         <Acts>
@@ -104,7 +103,7 @@ fn PaidTable(accounts: Accounts) -> impl IntoView {
     let heads = ["Member", "share", "paid", "to pay"]
         .map(ToOwned::to_owned)
         .to_vec();
-    view! { <Figures caption="Payments for this load" heads=heads rows=rows whole=whole /> }
+    view! { <Figures caption="Paid so far" heads=heads rows=rows whole=whole /> }
 }
 
 #[component]

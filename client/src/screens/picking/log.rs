@@ -14,7 +14,7 @@ use crate::parts::{
 };
 use crate::plain::pickings::crops;
 use crate::plain::typed::with_unit;
-use crate::screens::form::{Wrong, WrongWhole, bed_choices};
+use crate::screens::form::{Wrong, WrongWhole, bed_choices, some_words};
 use crate::state::{Book, use_book};
 
 /// So many crops are offered to be touched instead of typed.
@@ -77,7 +77,8 @@ impl LogDraft {
             .map_err(|_not_chosen| BadInput::new("bed", "a bed from the list", &bed));
         let bed = wrong.take("bed", bed);
         let day = wrong.take("day", Day::parse(&self.day.get_untracked()));
-        let typed = with_unit(&self.weight.get_untracked(), unit(book.units()));
+        let typed = with_unit(&self.weight.get_untracked(), untrack(|| unit(book.units())));
+        let crop = wrong.take("crop", some_words("crop", &self.crop.get_untracked()));
         // Core knows the field by its base unit, people by what they typed.
         let mass = Mass::parse(&typed)
             .map_err(|bad| wrong.beside("weight in grams", &bad.named("weight")))
@@ -91,7 +92,7 @@ impl LogDraft {
             picking: book.fresh(PickingId::fresh),
             bed: bed?,
             day: day?,
-            crop: self.crop.get_untracked().trim().to_owned(),
+            crop: crop?,
             mass: mass?,
             picked,
             turn: self.turn.get_untracked(),
@@ -119,8 +120,10 @@ impl LogDraft {
     fn document(self, book: Book) -> DocumentName {
         let turn = self.turn.get_untracked();
         let garden = book.garden.read_untracked();
-        turn.and_then(|turn| garden.turn(turn))
-            .map_or_else(|| book.season(), |(year, _)| DocumentName::Season(year))
+        turn.and_then(|turn| garden.turn(turn)).map_or_else(
+            || untrack(|| book.season()),
+            |(year, _)| DocumentName::Season(year),
+        )
     }
 }
 
@@ -218,21 +221,18 @@ fn Offered(draft: LogDraft) -> impl IntoView {
             OFFERED_CROPS,
         )
     });
-    let chip = move |crop: &String| {
-        let pressed = {
-            let crop = crop.clone();
-            move || (*draft.crop.read() == crop).to_string()
-        };
-        let choose = {
-            let crop = crop.clone();
-            move |_| draft.crop.set(crop.clone())
-        };
-        view! { <button type="button" class="chip" aria-pressed=pressed on:click=choose>{crop.clone()}</button> }
+    let chip = move |crop: String| {
+        let (compared, chosen) = (crop.clone(), crop.clone());
+        let pressed = move || (*draft.crop.read() == compared).to_string();
+        let choose = move |_| draft.crop.set(chosen.clone());
+        view! { <button type="button" class="chip" aria-pressed=pressed on:click=choose>{crop}</button> }
     };
     view! {
         <Show when=move || !known.read().is_empty()>
-            <div class="filters in-form" role="group" aria-label="Crops picked before">
-                {move || known.read().iter().map(chip).collect_view()}
+            <div class="chips" role="group" aria-label="Crops picked before">
+                <For each=move || known.get() key=String::clone let:crop>
+                    {chip(crop)}
+                </For>
             </div>
         </Show>
     }

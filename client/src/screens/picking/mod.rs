@@ -71,11 +71,11 @@ pub fn PickingPage() -> impl IntoView {
         <TabPanel tabs="picking" leaf="next" chosen=chosen>
             <WeekTurns week=next_week sheets=sheets />
         </TabPanel>
+        <Act
+            words="Write down what was picked" kind=ActKind::Main wide=true on_press=move |()| sheets.open_log(book.today.get_untracked(), None)
+            refused=Signal::derive(move || book.why_not(Action::LogPicking, true))
+        />
         <Acts>
-            <Act
-                words="Write down what was picked" kind=ActKind::Main on_press=move |()| sheets.open_log(book.today.get_untracked(), None)
-                refused=Signal::derive(move || book.why_not(Action::LogPicking, true))
-            />
             <Show when=move || book.may(Action::KeepTurns, false)>
                 <Act words="Put up turns" on_press=move |()| putting_up.set(true) />
             </Show>

@@ -38,6 +38,8 @@ pub fn Picked(
         asking.set(true);
     });
     view! {
+        <div class="split">
+        <div>
         <Heading text="Picked this week" />
         <Show
             when=move || !pickings.read().is_empty()
@@ -51,7 +53,11 @@ pub fn Picked(
                 </For>
             </Lines>
         </Show>
+        </div>
+        <div>
         <Totals week=week />
+        </div>
+        </div>
         <Strike striking=striking open=asking />
     }
 }
@@ -127,10 +133,13 @@ fn Totals(week: Memo<Week>) -> impl IntoView {
         })
     });
     let whole = Signal::derive(move || both.with(|(_, whole)| vec![figures(book.units(), whole)]));
-    let heads = Signal::derive(move || {
+    let caption = Signal::derive(move || {
         let unit = Mass::ZERO.show_apart(book.units()).unit;
+        format!("In {unit}")
+    });
+    let heads = Signal::derive(move || {
         vec![
-            format!("in {unit}"),
+            "Crop".to_owned(),
             "Week".to_owned(),
             "given away".to_owned(),
             "Season".to_owned(),
@@ -139,7 +148,7 @@ fn Totals(week: Memo<Week>) -> impl IntoView {
     view! {
         <Show when=move || !rows.read().is_empty()>
             <Heading text="Totals" />
-            <Figures caption="What the beds gave" heads=heads rows=rows whole=whole />
+            <Figures caption=caption heads=heads rows=rows whole=whole />
         </Show>
     }
 }

@@ -80,7 +80,7 @@ pub fn PutUp(
                 holder: holder.map(|member| (member, book.fresh(ClaimId::fresh))),
             })
             .collect();
-        if wrong.write(book, book.season(), Edit::AddTurns { turns }) {
+        if wrong.write(book, untrack(|| book.season()), Edit::AddTurns { turns }) {
             open.set(false);
             draft.people.update(Vec::clear);
             toasts.say(format!("{} put up.", counted(count, "turn", "turns")));
@@ -113,6 +113,7 @@ pub fn PutUp(
 #[component]
 fn People(draft: Draft) -> impl IntoView {
     let book = use_book();
+    let people = Memo::new(move |_| people_choices(book));
     let chip = move |Choice { key, name }: Choice| {
         let member = key.parse::<MemberId>().ok()?;
         let place = move || {
@@ -140,7 +141,11 @@ fn People(draft: Draft) -> impl IntoView {
         <fieldset class="field">
             <legend>"Who takes turns"</legend>
             <p class="help">"Touch people in the order they are to pick. Without anybody the turns stay open to be taken."</p>
-            <div class="chips">{move || people_choices(book).into_iter().filter_map(chip).collect_view()}</div>
+            <div class="chips">
+                <For each=move || people.get() key=|person| person.key.clone() let:person>
+                    {chip(person)}
+                </For>
+            </div>
         </fieldset>
     }
 }

@@ -88,7 +88,6 @@ fn TurnRow(turn: TurnId, sheets: Sheets) -> impl IntoView {
             .unwrap_or_default()
     });
     let mine = Signal::derive(move || line.get().is_some_and(|line| line.is_mine()));
-    let done = Signal::derive(move || line.get().is_some_and(|line| line.done));
     let is_open = move || line.get().is_some_and(|line| line.picker.is_none());
     let tag = move || {
         let (word, kind) = tag_of(&line.get()?, book.waits(&turn))?;
@@ -103,7 +102,7 @@ fn TurnRow(turn: TurnId, sheets: Sheets) -> impl IntoView {
         .unwrap_or_default();
     let open = Callback::new(move |()| sheets.open_turn(turn));
     view! {
-        <Line bed=bed what=what small=small mine=mine done=done on_press=open>
+        <Line bed=bed what=what small=small mine=mine on_press=open>
             <Show when=is_open fallback=tag>
                 <Act
                     words="Take" spoken=spoken.clone() on_press=move |()| claims.claim(Claimable::Turn(turn))

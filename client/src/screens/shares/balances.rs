@@ -6,7 +6,7 @@ use selion_core::document::records::Payer;
 use selion_core::document::shared_out::payer_name;
 use selion_core::quantities::Money;
 
-use crate::parts::{FigureRow, Figures, Heading, Working, WorkingText};
+use crate::parts::{FigureRow, Figures, Working, WorkingText};
 use crate::plain::share_lists::owed_words;
 use crate::state::use_book;
 
@@ -77,8 +77,7 @@ pub fn AllBalances() -> impl IntoView {
         .to_vec();
     view! {
         <Show when=move || !accounts.read().is_empty()>
-            <Heading text="All accounts" />
-            <Figures caption="Shares of closed loads, and what was paid" heads=heads.clone() rows=rows whole=whole />
+            <Figures caption="All accounts: closed loads, and what was paid" heads=heads.clone() rows=rows whole=whole />
         </Show>
     }
 }

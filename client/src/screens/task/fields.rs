@@ -9,7 +9,7 @@ use selion_core::quantities::{BadInput, Day, Minutes};
 
 use crate::parts::{AmountField, Choice, DateField, NoteField, SelectField, TextField};
 use crate::plain::typed::with_unit;
-use crate::screens::form::{Wrong, bed_choices};
+use crate::screens::form::{Wrong, bed_choices, some_words};
 use crate::state::use_book;
 
 /// The fields by the names that core knows them by.
@@ -99,11 +99,12 @@ impl TaskDraft {
     pub fn read(self, wrong: Wrong) -> Option<TaskRead> {
         let day = filled(self.day).map(|day| Day::parse(&day)).transpose();
         let minutes = filled(self.minutes).map(|typed| Minutes::parse(&with_unit(&typed, "min")));
+        let title = wrong.take("title", some_words("title", &self.title.get_untracked()));
         let day = wrong.take("day", day);
         let places = wrong.take("places", read_places(&self.places.get_untracked()));
         let minutes = wrong.take("minutes", minutes.unwrap_or(Ok(Minutes::ZERO)));
         Some(TaskRead {
-            title: self.title.get_untracked().trim().to_owned(),
+            title: title?,
             bed: self.bed.get_untracked().parse().ok(),
             day: day?,
             places: places?,

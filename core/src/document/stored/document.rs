@@ -352,6 +352,9 @@ impl Document {
             .filter_map(|text| text.parse().ok())
             .filter(|hash| self.history.get_change_meta_by_hash(hash).is_some())
             .collect();
+        if known.is_empty() || known.len() < base.heads.len() {
+            return None;
+        }
         // The writer's own earlier edit stands on those heads, so its change alone tells where the writer was.
         let after = base.after.map(|edit| edit.to_string()).and_then(|earlier| {
             self.history
@@ -360,11 +363,7 @@ impl Document {
                 .find(|meta| meta.message.as_deref() == Some(earlier.as_str()))
                 .map(|meta| meta.hash)
         });
-        match after {
-            Some(change) => Some(vec![change]),
-            None if known.is_empty() || known.len() < base.heads.len() => None,
-            None => Some(known),
-        }
+        Some(after.map_or(known, |change| vec![change]))
     }
 
     fn made(&self, hash: Option<ChangeHash>, touched: Touched) -> Option<Made> {
