@@ -5,6 +5,9 @@ pub mod loopback;
 pub mod whole_season;
 
 #[cfg(test)]
+#[cfg(feature = "browser")]
+mod browser;
+#[cfg(test)]
 mod convergence;
 #[cfg(test)]
 mod garbage;

@@ -1,0 +1,98 @@
+//! Every screen on a phone and on a desk, in the three themes, for all three people: it opens from its address, says what
+//! it is, fits the width, and reports no error. The pictures are kept to be looked at.
+
+use super::phone::{Driver, Phone};
+use super::service::Service;
+
+const SCREENS: [&str; 6] = ["week", "ground", "work", "picking", "shares", "garden"];
+const THEMES: [&str; 3] = ["paper", "sun", "dusk"];
+
+#[tokio::test(flavor = "multi_thread", worker_threads = 2)]
+async fn every_screen_opens_for_everybody_and_fits_the_page() {
+    let service = Service::demo("every-screen");
+    let driver = Driver::start();
+    for (who, person) in ["coordinator", "member", "helper"].into_iter().enumerate() {
+        let page = driver.phone(&format!("screens-{person}")).await;
+        page.join(service.link(who)).await;
+        for screen in SCREENS {
+            look(&page, &service, screen, (390, 844), person == "coordinator").await;
+        }
+        page.resize(1280, 800).await;
+        for screen in SCREENS {
+            look(&page, &service, screen, (1280, 800), false).await;
+        }
+        page.put_away().await;
+    }
+}
+
+async fn look(
+    page: &Phone,
+    service: &Service,
+    screen: &str,
+    size: (u32, u32),
+    in_all_themes: bool,
+) {
+    page.resize(size.0, size.1).await;
+    page.open(&service.address(&format!("/{screen}"))).await;
+    page.sees("In step with the garden").await;
+    let title = page
+        .run("return document.querySelector('h1')?.innerText ?? ''")
+        .await;
+    assert!(
+        title.as_str().is_some_and(|title| !title.trim().is_empty()),
+        "{screen} has no heading"
+    );
+    let too_wide = page
+        .run("return document.documentElement.scrollWidth - document.documentElement.clientWidth")
+        .await;
+    assert!(
+        too_wide.as_i64().is_some_and(|pixels| pixels <= 0),
+        "{screen} is {too_wide} pixels too wide at {}",
+        size.0
+    );
+    check_names(page, screen).await;
+    let themes = if in_all_themes {
+        &THEMES[..]
+    } else {
+        &THEMES[..1]
+    };
+    for theme in themes {
+        page.run(&format!(
+            "document.documentElement.setAttribute('data-theme', '{theme}')"
+        ))
+        .await;
+        page.picture(&format!("{screen}-{}-{theme}", size.0)).await;
+    }
+    page.run("document.documentElement.removeAttribute('data-theme')")
+        .await;
+}
+
+/// What can be pressed or filled in has a name for a screen reader, and fingers find it.
+async fn check_names(page: &Phone, screen: &str) {
+    let nameless = page
+        .run(
+            "return [...document.querySelectorAll('button, a, input, select, textarea')]
+                .filter(e => e.offsetParent !== null)
+                .filter(e => !(e.innerText?.trim() || e.getAttribute('aria-label') || e.labels?.length || e.title))
+                .map(e => e.outerHTML.slice(0, 120))",
+        )
+        .await;
+    assert_eq!(
+        nameless,
+        serde_json::json!([]),
+        "{screen} has something without a name"
+    );
+    let small = page
+        .run(
+            "return [...document.querySelectorAll('button, select, input:not([type=checkbox]):not([type=radio])')]
+                .filter(e => e.offsetParent !== null)
+                .filter(e => e.getBoundingClientRect().height < 44)
+                .map(e => e.outerHTML.slice(0, 120))",
+        )
+        .await;
+    assert_eq!(
+        small,
+        serde_json::json!([]),
+        "{screen} has targets under 44 pixels"
+    );
+}

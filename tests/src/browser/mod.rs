@@ -1,0 +1,9 @@
+//! The built program in real browsers: two phones, a server that goes away and comes back, every screen looked at.
+//!
+//! Only with the feature `browser`, since it needs Chromium, its driver and the built program; `cargo xtask check` brings
+//! them. `SELION_PROGRAM` is the path of the program. Screenshots are kept in `target/pictures/`.
+
+mod every_screen;
+mod phone;
+mod service;
+mod two_phones;
