@@ -12,6 +12,7 @@ mod listen;
 pub mod locks;
 pub mod mirror;
 pub mod page;
+pub mod paper;
 pub mod panic;
 pub mod pointer;
 mod sizes;

@@ -5,10 +5,11 @@ use std::collections::BTreeMap;
 use selion_core::document::ids::{BedId, OrderId};
 use selion_core::document::records::{Order, Picked};
 use selion_core::document::{Garden, shared_out};
-use selion_core::quantities::{Area, Mass, Units};
+use selion_core::quantities::{Area, Day, Mass, Units};
 use selion_core::reckoning::Step;
 
 use super::order_form::mass_unit;
+use super::wording::day_words;
 
 /// A bed's part of a load.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -28,12 +29,12 @@ pub struct LoadOfBed {
 }
 
 /// The bed's part of every load that was not called off, open ones first.
-pub fn loads(garden: &Garden, bed: BedId, units: Units) -> Vec<LoadOfBed> {
+pub fn loads(garden: &Garden, bed: BedId, today: Day, units: Units) -> Vec<LoadOfBed> {
     let orders = garden.ledgers.values().flat_map(|ledger| &ledger.orders);
     let mut loads: Vec<LoadOfBed> = orders
         .filter(|(_, order)| order.ended_on.is_none())
         .filter_map(|(id, order)| {
-            let part = part(garden, order, bed)?;
+            let part = part(garden, order, bed, today)?;
             Some(LoadOfBed {
                 order: *id,
                 material: order.material.clone(),
@@ -65,7 +66,7 @@ struct Part {
     small: String,
 }
 
-fn part(garden: &Garden, order: &Order, bed: BedId) -> Option<Part> {
+fn part(garden: &Garden, order: &Order, bed: BedId, today: Day) -> Option<Part> {
     if let Some(closed) = &order.closed {
         let part = closed.beds.get(&bed)?;
         return Some(Part {
@@ -73,7 +74,7 @@ fn part(garden: &Garden, order: &Order, bed: BedId) -> Option<Part> {
             mass: part.mass,
             need: closed.need,
             whole: closed.beds.values().map(|bed| bed.area).sum(),
-            small: format!("Closed on {}", closed.on),
+            small: format!("Closed {}", day_words(closed.on, today)),
         });
     }
     let shares = shared_out::order(garden, order).ok()?.result;
@@ -187,14 +188,19 @@ mod tests {
 
     #[test]
     fn open_loads_stand_first_and_closed_ones_show_what_was_frozen() {
-        let loads = loads(&with_orders(), bed(1), Units::UsCustomary);
+        let loads = loads(
+            &with_orders(),
+            bed(1),
+            day("2026-03-05"),
+            Units::UsCustomary,
+        );
         let lines: Vec<String> = loads
             .iter()
             .map(|load| format!("{} {}: {}", load.material, load.mass, load.small))
             .collect();
         let expected = [
             "Ground limestone 2.4 lb: Open · Tuesday",
-            "Ground limestone 2.4 lb: Closed on 2026-03-02",
+            "Ground limestone 2.4 lb: Closed Mon 2 March",
         ];
         assert_eq!(lines, expected);
         let last = loads[0].steps.last().unwrap();

@@ -12,6 +12,8 @@ use super::ground_rows::{holders, open_structures};
 const LEAST_WIDTH: f64 = 14.0;
 /// A bed lower than this has none either.
 const LEAST_HEIGHT: f64 = 12.0;
+/// From this width on the label has all its room.
+const FULL_WIDTH: f64 = 34.0;
 
 /// A bed on the sheet.
 #[derive(Clone, Debug, PartialEq)]
@@ -72,10 +74,27 @@ pub fn beds(garden: &Garden, me: Option<MemberId>, units: Units) -> Vec<DrawnBed
     beds
 }
 
+/// How much room a bed leaves for its label.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Room {
+    /// The label fits.
+    Enough,
+    /// It is drawn smaller.
+    Tight,
+    /// It is left out until one looks closer.
+    Crowded,
+}
+
 impl DrawnBed {
-    /// Whether its label would cover far more than the bed, so that it is left out until one looks closer.
-    pub fn is_crowded(&self, mm_per_pixel: f64) -> bool {
-        is_crowded(self.size, mm_per_pixel)
+    /// The room for its label at this scale.
+    pub fn room(&self, mm_per_pixel: f64) -> Room {
+        if is_crowded(self.size, mm_per_pixel) {
+            Room::Crowded
+        } else if self.size.0 < FULL_WIDTH * mm_per_pixel {
+            Room::Tight
+        } else {
+            Room::Enough
+        }
     }
 }
 
@@ -139,6 +158,7 @@ mod tests {
         let mine = beds.last().unwrap();
         assert_eq!(mine.spoken, "Bed A2, 3.0 m², You");
         // One metre wide: 20 pixels at 50 mm a pixel, 10 at 100.
-        assert!(!mine.is_crowded(50.0) && mine.is_crowded(100.0));
+        let rooms = [20.0, 50.0, 100.0].map(|scale| mine.room(scale));
+        assert_eq!(rooms, [Room::Enough, Room::Tight, Room::Crowded]);
     }
 }

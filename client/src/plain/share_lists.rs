@@ -119,6 +119,15 @@ fn part(garden: &Garden, order: &Order, me: Option<MemberId>) -> Option<Part> {
     })
 }
 
+/// The load that was opened last and not called off.
+pub fn latest_load(garden: &Garden) -> Option<OrderId> {
+    let orders = garden.ledgers.values().flat_map(|ledger| &ledger.orders);
+    orders
+        .filter(|(_, order)| order.ended_on.is_none())
+        .map(|(id, _)| *id)
+        .max()
+}
+
 /// One shared job as it is listed.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct JobRow {
@@ -261,6 +270,8 @@ mod tests {
             "CalledOff: Your part 2.4 lb, 1 bag · called off Mon 1 June | $2.01 your part",
         ];
         assert_eq!(lines, expected);
+        let first = rows.first().map(|row| row.order);
+        assert_eq!(latest_load(&with_orders()), first);
     }
 
     #[test]

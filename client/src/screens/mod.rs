@@ -11,6 +11,7 @@ pub mod ground;
 pub mod job;
 pub mod join;
 pub mod left_out;
+pub mod looker;
 pub mod order;
 pub mod pen;
 pub mod picking;

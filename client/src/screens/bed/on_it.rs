@@ -96,7 +96,7 @@ pub fn LoadsOfBed(
     let book = use_book();
     let loads = Memo::new(move |_| {
         if book.may(Action::SeeLedger, false) {
-            bed_facts::loads(&book.garden.read(), bed, book.units())
+            bed_facts::loads(&book.garden.read(), bed, book.today.get(), book.units())
         } else {
             Vec::new()
         }

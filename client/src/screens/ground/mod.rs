@@ -8,10 +8,10 @@ use selion_core::policy::Action;
 
 use self::add_bed::AddBedSheet;
 use self::plan::GroundPlan;
-use crate::browser::page;
 use crate::parts::{Act, ActKind, Acts, Empty, Heading, Line, Lines, PageHead};
 use crate::plain::ground_rows::{self, BedRow};
 use crate::plain::wording::day_words;
+use crate::screens::looker::{Looker, use_looker};
 use crate::state::use_book;
 
 /// The screen at `/ground`.
@@ -26,17 +26,17 @@ pub fn GroundScreen() -> impl IntoView {
         format!("Ground · {}", day_words(today, today.plus_days(-3)))
     });
     let title = Signal::derive(move || book.garden_name());
-    let print = move |()| page::note_trouble(page::print());
+    let looker = use_looker();
     view! {
         <PageHead label=label title=title>
             <Show when=move || has_ground.get()>
-                <Act words="Print" spoken="Print the bed map" kind=ActKind::Bare on_press=print />
+                <Act words="Print" spoken="Print the bed map" kind=ActKind::Bare on_press=move |()| looker.print() />
             </Show>
         </PageHead>
         <Show when=move || has_ground.get() fallback=move || view! { <NoGround adding=adding /> }>
             <div class="split">
-                <GroundPlan />
-                <BedList adding=adding />
+                <GroundPlan looker=looker />
+                <BedList adding=adding looker=looker />
             </div>
         </Show>
         <AddBedSheet open=adding />
@@ -60,11 +60,11 @@ fn NoGround(adding: RwSignal<bool>) -> impl IntoView {
 }
 
 #[component]
-fn BedList(adding: RwSignal<bool>) -> impl IntoView {
+fn BedList(adding: RwSignal<bool>, looker: Looker) -> impl IntoView {
     let book = use_book();
     let rows = Memo::new(move |_| {
         let garden = book.garden.read();
-        ground_rows::rows(&garden, book.me.get(), book.today.get(), book.units())
+        ground_rows::rows(&garden, looker.me(), book.today.get(), book.units())
     });
     let lines = move || {
         rows.get()

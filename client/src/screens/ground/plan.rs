@@ -7,9 +7,10 @@ use selion_core::document::ids::BedId;
 
 use crate::parts::{Plan, Plate, Remark, TitleBlock};
 use crate::plain::fence_drawing::{self, FenceDrawing, GateDrawing};
-use crate::plain::ground_drawing::{self, DrawnBed, DrawnStructure};
+use crate::plain::ground_drawing::{self, DrawnBed, DrawnStructure, Room};
 use crate::plain::viewport::Extent;
 use crate::plain::{ground_rows, scale_bar};
+use crate::screens::looker::Looker;
 use crate::state::use_book;
 
 /// Shown until there is ground: ten metres square.
@@ -22,7 +23,10 @@ const BARE_GROUND: Extent = Extent {
 
 /// The plan with its title block.
 #[component]
-pub fn GroundPlan() -> impl IntoView {
+pub fn GroundPlan(
+    /// Who looks.
+    looker: Looker,
+) -> impl IntoView {
     let book = use_book();
     let (scale, tell_scale) = signal(1.0);
     let extent =
@@ -34,7 +38,7 @@ pub fn GroundPlan() -> impl IntoView {
         f64::from(i32::try_from(degrees).unwrap_or(0))
     });
     let block = Signal::derive(move || {
-        let mut entries = ground_rows::block(&book.garden.read(), book.me.get(), book.units());
+        let mut entries = ground_rows::block(&book.garden.read(), looker.me(), book.units());
         let ratio = scale_bar::ratio(scale.get());
         entries.extend(ratio.map(|ratio| ("Scale".to_owned(), ratio)));
         entries
@@ -42,19 +46,19 @@ pub fn GroundPlan() -> impl IntoView {
     view! {
         <div>
             <Plan label=label extent=extent units=units north=north tell_scale=tell_scale>
-                <Drawing scale=scale />
+                <Drawing looker=looker scale=scale />
             </Plan>
             <TitleBlock entries=block />
             <p class="key">
                 <KeyMark />"common bed"
-                <KeyMark mine=true />"yours"
+                <span class="screen-only"><KeyMark mine=true />"yours"</span>
             </p>
         </div>
     }
 }
 
 #[component]
-fn Drawing(scale: ReadSignal<f64>) -> impl IntoView {
+fn Drawing(looker: Looker, scale: ReadSignal<f64>) -> impl IntoView {
     let book = use_book();
     let structures = Memo::new(move |_| ground_drawing::structures(&book.garden.read()));
     let fences = Memo::new(move |_| {
@@ -65,7 +69,7 @@ fn Drawing(scale: ReadSignal<f64>) -> impl IntoView {
             .collect::<Vec<_>>()
     });
     let beds =
-        Memo::new(move |_| ground_drawing::beds(&book.garden.read(), book.me.get(), book.units()));
+        Memo::new(move |_| ground_drawing::beds(&book.garden.read(), looker.me(), book.units()));
     view! {
         {move || structures.get().into_iter().map(|drawn| structure(drawn, scale)).collect_view()}
         {move || fences.get().into_iter().map(fence).collect_view()}
@@ -76,10 +80,14 @@ fn Drawing(scale: ReadSignal<f64>) -> impl IntoView {
 #[component]
 fn OneBed(bed: DrawnBed, scale: ReadSignal<f64>) -> impl IntoView {
     let navigate = use_navigate();
-    let crowded = {
+    let room = {
         let bed = bed.clone();
-        Memo::new(move |_| bed.is_crowded(scale.get()))
+        Memo::new(move |_| bed.room(scale.get()))
     };
+    let (tight, crowded) = (
+        move || room.get() == Room::Tight,
+        move || room.get() == Room::Crowded,
+    );
     let DrawnBed {
         bed,
         label,
@@ -101,7 +109,7 @@ fn OneBed(bed: DrawnBed, scale: ReadSignal<f64>) -> impl IntoView {
         }
     };
     view! {
-        <g class="bed" class:mine=mine class:crowded=crowded role="link" tabindex="0" aria-label=spoken on:click=open on:keydown=by_key>
+        <g class="bed" class:mine=mine class:tight=tight class:crowded=crowded role="link" tabindex="0" aria-label=spoken on:click=open on:keydown=by_key>
             <path class="outline" d=path.clone() />
             {common.then(|| view! { <path class="outline" d=path fill="url(#hatch-cover)" /> })}
             <Plate at=label_at text=label />

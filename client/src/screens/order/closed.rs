@@ -12,6 +12,7 @@ use crate::parts::{Note, NoteKind, TitleBlock, Working, WorkingText};
 use crate::plain::share_rows::{self, ShareTable};
 use crate::plain::wording::in_a_sentence;
 use crate::screens::account_table::{AccountTable, AccountWorking, AccountWorkings};
+use crate::screens::looker::Looker;
 use crate::state::{Book, use_book};
 
 /// The closed load.
@@ -19,6 +20,8 @@ use crate::state::{Book, use_book};
 pub fn ClosedLoad(
     /// Which load.
     shown: Shown,
+    /// Who looks.
+    looker: Looker,
 ) -> impl IntoView {
     let book = use_book();
     let frozen = move || {
@@ -33,7 +36,7 @@ pub fn ClosedLoad(
     let block =
         Signal::derive(move || read(book, shown, share_rows::frozen_block).unwrap_or_default());
     let table = Signal::derive(move || {
-        let me = book.me.get();
+        let me = looker.me();
         read(book, shown, |_, closed, units, currency| {
             share_rows::frozen(closed, me, units, currency)
         })
@@ -50,7 +53,7 @@ pub fn ClosedLoad(
         <TitleBlock entries=block />
         <AccountTable caption="Shared by bed area" table=table />
         {move || whole.get().map(|text| view! { <Working title="Working for the whole" of=text /> })}
-        <Payments shown=shown />
+        <Payments shown=shown looker=looker />
         <AccountWorkings workings=account_workings(book, shown, table) />
     }
 }

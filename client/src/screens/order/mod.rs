@@ -19,11 +19,11 @@ use selion_core::policy::Action;
 use self::closed::ClosedLoad;
 use self::new::NewOrder;
 use self::open::OpenLoad;
-use crate::browser::page;
 use crate::parts::{
     Act, ActKind, ActLink, Empty, Line, Lines, Note, NoteKind, PageHead, Tag, TagKind,
 };
 use crate::plain::wording::{day_words, in_a_sentence};
+use crate::screens::looker::use_looker;
 use crate::state::use_book;
 
 /// Which order the address names.
@@ -128,17 +128,17 @@ fn OneOrder(order: OrderId) -> impl IntoView {
             .with(|order| order.material.clone())
             .unwrap_or_default()
     });
-    let print = move |()| page::note_trouble(page::print());
+    let looker = use_looker();
     view! {
         <PageHead label=label title=title back=("/shares", "Shares")>
-            <Act words="Print" spoken="Print the share sheet" kind=ActKind::Bare on_press=print />
+            <Act words="Print" spoken="Print the share sheet" kind=ActKind::Bare on_press=move |()| looker.print() />
         </PageHead>
         <Show when=move || book.waits(&order)>
             <p><Tag word="waiting" kind=TagKind::Wait />" Something about this load is saved on this phone and not sent yet."</p>
         </Show>
         <CalledOff shown=shown />
-        <Show when=move || is_closed.get() fallback=move || view! { <OpenLoad shown=shown /> }>
-            <ClosedLoad shown=shown />
+        <Show when=move || is_closed.get() fallback=move || view! { <OpenLoad shown=shown looker=looker /> }>
+            <ClosedLoad shown=shown looker=looker />
         </Show>
     }
 }

@@ -11,6 +11,7 @@ use super::preview::Preview;
 use crate::parts::{Empty, Form, Note, PageHead, SendButton, use_toasts};
 use crate::plain::order_form::opened;
 use crate::screens::form::{Wrong, WrongWhole};
+use crate::screens::looker::use_looker;
 use crate::state::use_book;
 
 /// The screen at `/order/new`.
@@ -35,6 +36,7 @@ fn NewOrderForm() -> impl IntoView {
     let toasts = use_toasts();
     let navigate = use_navigate();
     let draft = Draft::new(None);
+    let looker = use_looker();
     let wrong = Wrong::new(&[]);
     let typed = Memo::new(move |_| draft.read()?.ok());
     let send = move |()| {
@@ -64,7 +66,7 @@ fn NewOrderForm() -> impl IntoView {
                         </Empty>
                     }
                 >
-                    <Preview order=typed />
+                    <Preview order=typed looker=looker />
                 </Show>
             </section>
         </div>

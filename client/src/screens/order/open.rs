@@ -14,6 +14,7 @@ use crate::parts::{Act, ActKind, Acts, Confirm, Form, Heading, Note, SendButton,
 use crate::plain::order_form::changes;
 use crate::plain::wording::counted;
 use crate::screens::form::{Wrong, WrongWhole};
+use crate::screens::looker::Looker;
 use crate::screens::pen::use_pen;
 use crate::state::use_book;
 
@@ -22,6 +23,8 @@ use crate::state::use_book;
 pub fn OpenLoad(
     /// Which load.
     shown: Shown,
+    /// Who looks.
+    looker: Looker,
 ) -> impl IntoView {
     let changing = RwSignal::new(false);
     let order = Signal::derive(move || shown.with(Order::clone));
@@ -30,11 +33,11 @@ pub fn OpenLoad(
             when=move || changing.get()
             fallback=move || view! {
                 <PutIn shown=shown />
-                <Preview order=order />
+                <Preview order=order looker=looker />
                 <Desk shown=shown order=order changing=changing />
             }
         >
-            <Changing shown=shown changing=changing />
+            <Changing shown=shown looker=looker changing=changing />
         </Show>
     }
 }
@@ -126,7 +129,7 @@ fn Closing(shown: Shown, order: Signal<Option<Order>>) -> impl IntoView {
 }
 
 #[component]
-fn Changing(shown: Shown, changing: RwSignal<bool>) -> impl IntoView {
+fn Changing(shown: Shown, looker: Looker, changing: RwSignal<bool>) -> impl IntoView {
     let book = use_book();
     let toasts = use_toasts();
     let wrong = Wrong::new(&[]);
@@ -171,7 +174,7 @@ fn Changing(shown: Shown, changing: RwSignal<bool>) -> impl IntoView {
                     <Act words="Leave it as it was" on_press=move |()| changing.set(false) />
                 </Form>
             </div>
-            <section aria-label="The shares as they would be"><Preview order=preview /></section>
+            <section aria-label="The shares as they would be"><Preview order=preview looker=looker /></section>
         </div>
     }
 }

@@ -15,6 +15,7 @@ use crate::parts::{
 };
 use crate::plain::wording::{capital, day_words};
 use crate::screens::form::{Wrong, WrongWhole};
+use crate::screens::looker::Looker;
 use crate::screens::pen::use_pen;
 use crate::state::use_book;
 
@@ -34,11 +35,13 @@ type Accounts = Memo<Vec<AccountOfLoad>>;
 pub fn Payments(
     /// Which load.
     shown: Shown,
+    /// Who looks.
+    looker: Looker,
 ) -> impl IntoView {
     let book = use_book();
     let accounts: Accounts = Memo::new(move |_| {
         let garden = book.garden.read();
-        let me = book.me.get();
+        let me = looker.me();
         let closed = shown.with(|order| order.closed.clone()).flatten();
         let mut accounts: Vec<AccountOfLoad> = closed
             .iter()

@@ -10,6 +10,7 @@ use selion_core::shares::load::LoadShares;
 use crate::parts::{Act, Acts, Note, NoteKind, TitleBlock, Working, WorkingText};
 use crate::plain::share_rows::{self, ShareTable};
 use crate::screens::account_table::{AccountTable, AccountWorking, AccountWorkings};
+use crate::screens::looker::Looker;
 use crate::state::{Book, use_book};
 
 /// The shares with their working, or why there are none.
@@ -33,6 +34,8 @@ pub fn Preview(
     /// The order.
     #[prop(into)]
     order: Signal<Option<Order>>,
+    /// Who looks.
+    looker: Looker,
 ) -> impl IntoView {
     let book = use_book();
     let shares = shares_of(book, order);
@@ -48,7 +51,7 @@ pub fn Preview(
             <Note kind=NoteKind::Stop lead="It cannot be shared out like this.">{words}</Note>
         })}
         <Show when=move || answer.read().is_some()>
-            <Tables answer=answer />
+            <Tables answer=answer looker=looker />
         </Show>
     }
 }
@@ -56,7 +59,7 @@ pub fn Preview(
 type Answer = Memo<Option<Reckoning<LoadShares<BedId, MemberId>>>>;
 
 #[component]
-fn Tables(answer: Answer) -> impl IntoView {
+fn Tables(answer: Answer, looker: Looker) -> impl IntoView {
     let book = use_book();
     let result = move |read: &dyn Fn(&LoadShares<BedId, MemberId>) -> ShareTable| {
         answer.with(|answer| {
@@ -75,11 +78,11 @@ fn Tables(answer: Answer) -> impl IntoView {
         })
     });
     let by_area = Signal::derive(move || {
-        let (garden, me) = (book.garden.read(), book.me.get());
+        let (garden, me) = (book.garden.read(), looker.me());
         result(&|shares| share_rows::open(&garden, shares, me))
     });
     let even = Signal::derive(move || {
-        let (garden, me) = (book.garden.read(), book.me.get());
+        let (garden, me) = (book.garden.read(), looker.me());
         result(&|shares| share_rows::equal(&garden, shares, me))
     });
     let whole = Memo::new(move |_| answer.with(|answer| answer.as_ref().map(WorkingText::from)));
@@ -100,11 +103,11 @@ fn Tables(answer: Answer) -> impl IntoView {
         <Show when=move || comparing.get()>
             <AccountTable caption="If every account paid the same" table=even />
         </Show>
-        <AccountWorkings workings=account_workings(book, answer) />
+        <AccountWorkings workings=account_workings(book, looker, answer) />
     }
 }
 
-fn account_workings(book: Book, answer: Answer) -> Signal<Vec<AccountWorking>> {
+fn account_workings(book: Book, looker: Looker, answer: Answer) -> Signal<Vec<AccountWorking>> {
     Signal::derive(move || {
         let garden = book.garden.read();
         answer.with(|answer| {
@@ -116,7 +119,7 @@ fn account_workings(book: Book, answer: Answer) -> Signal<Vec<AccountWorking>> {
                 AccountWorking {
                     payer,
                     name: shared_out::payer_name(&garden, payer),
-                    mine: book.me.get().is_some_and(|me| payer == Payer::Member(me)),
+                    mine: looker.me().is_some_and(|me| payer == Payer::Member(me)),
                     text: AccountWorking::text(share.steps.clone(), answer.source.to_string()),
                 }
             };
