@@ -1,7 +1,7 @@
 //! The date of the last or first frost at any chance, from the levels that a weather service publishes.
 //!
 //! In spring the chance is that it gets so cold again *after* the date, in fall that it was so cold *before* it, as in the US
-//! climate normals [NCEI]: 10 % is the late date in spring and the early one in fall. A service that prints plain percentiles
+//! climate normals (NCEI): 10 % is the late date in spring and the early one in fall. A service that prints plain percentiles
 //! means the other thing in spring, so the meaning is stored with the levels, and levels that run the wrong way are refused.
 //!
 //! Between two levels at most ten points apart the date lies on the straight line. With only 10, 50 and 90 % each half is taken

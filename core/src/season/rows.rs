@@ -1,7 +1,7 @@
 //! How many plants stand in a row, and in a bed of any outline.
 //!
 //! In a row of length L, with the margin e at both ends and the spacing s: `n = floor((L − 2e) / s) + 1`. Half a space at each
-//! end gives `floor(L / s)`, which is how charts count [UME, UGA]; plants on both ends give one more. Rows across a bed go by
+//! end gives `floor(L / s)`, which is how charts count (UME, UGA); plants on both ends give one more. Rows across a bed go by
 //! the same rule. An offset grid has its rows s·√3/2 apart and every other row shifted by s/2; it is counted row by row and
 //! never by a factor, since on a small bed it may hold fewer plants than a square one.
 //!

@@ -1,7 +1,7 @@
 //! Seed to buy: for plants at stations, and for a row that is sown thick and thinned.
 //!
 //! At stations: `seeds = stations × seeds at each / (germination × field factor)`, and `ounces = seeds / seeds in an ounce`.
-//! Germination is the packet's, else the legal minimum of the table [FSA]; the field factor of 80 to 90 % is common practice.
+//! Germination is the packet's, else the legal minimum of the table (FSA); the field factor of 80 to 90 % is common practice.
 //! For a row: the table's amount on 100 ft by the length of the row. The two differ by much: carrots are sown fifteen times as
 //! thick as they stand in the end.
 //!

@@ -2,7 +2,7 @@
 //!
 //! `last sowing = first frost − (D + T + H + A + B)`: D days from sowing or setting out to the first harvest, T days for raising
 //! the plants, H days of picking that are wanted, A about 14 days because days are short and cool in fall, B another 14 for
-//! crops that a frost kills [VCE]. H and B overlap for a crop that is picked over weeks: as a rule A and H are counted and B is
+//! crops that a frost kills (VCE). H and B overlap for a crop that is picked over weeks: as a rule A and H are counted and B is
 //! not, but for sweet corn. Leafy greens can do without A.
 //!
 //! ```

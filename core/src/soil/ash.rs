@@ -1,6 +1,6 @@
 //! Wood ash in place of lime: how much, what it brings, and when none at all.
 //!
-//! `ash = lime need × 100 / CCE of the ash`, capped at 20 lb on 1000 sq ft a year for its salt and boron [WA91, PAYNE]; sources
+//! `ash = lime need × 100 / CCE of the ash`, capped at 20 lb on 1000 sq ft a year for its salt and boron (WA91, PAYNE); sources
 //! that allow 50 to 100 lb are not followed. Ash works like half its weight of lime unless a test says otherwise (8 to 90 % are
 //! found). It stops at pH 7.0, is warned of from 6.5, and does not go on soil that is very rich in potassium or on beds of
 //! potatoes or blueberries. What it does not cover is lime's to do.
@@ -33,7 +33,7 @@ use crate::reckoning::{Caution, Reckoning, Refusal, Source, Step};
 
 /// What ash neutralises, taken where nobody tested it.
 const USUAL_CCE: Percent = Percent::from_hundredths(5_000);
-/// What was ever found [AGP2].
+/// What was ever found (AGP2).
 const FOUND_CCE: (Percent, Percent) = (
     Percent::from_hundredths(800),
     Percent::from_hundredths(9_000),
@@ -42,7 +42,7 @@ const FOUND_CCE: (Percent, Percent) = (
 const WARN_FROM: Ph = Ph::from_hundredths(650);
 /// From here on there is none.
 const STOP_FROM: Ph = Ph::from_hundredths(700);
-/// Potassium in ash, in hundredths of its weight [WA91].
+/// Potassium in ash, in hundredths of its weight (WA91).
 const POTASSIUM: (i64, i64) = (5, 100);
 /// Potash (K₂O) in a part of potassium, in ten-thousandths.
 const POTASH: (i64, i64) = (12_046, 10_000);

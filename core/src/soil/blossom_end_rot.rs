@@ -1,7 +1,7 @@
 //! Blossom-end rot: what to do about it, in order. It never makes a lime line by itself.
 //!
 //! The fruit's tip lacks calcium because too little water reaches it, not because the soil is empty: calcium given to soil that has
-//! enough does nothing, sprays do nothing [KSU-BER, MU-BER]. So the answer is even watering, mulch, less ammonium, whole roots,
+//! enough does nothing, sprays do nothing (KSU-BER, MU-BER). So the answer is even watering, mulch, less ammonium, whole roots,
 //! and a soil test. Gypsum only where a test shows little calcium at a pH that is fine; lime only by its own reckoning, never
 //! by the handful into a planting hole.
 //!

@@ -1,12 +1,12 @@
 //! A rate in doses: how much at once, when, and what has to keep its distance.
 //!
-//! The caps are the cautious pair of what is published: 50 lb on 1000 sq ft on the surface or around plants [VT-719], 100 lb dug
-//! in [PSU-HG]; 55 lb on sandy beds even when dug in [IUNG]. Dug in, the doses are equal (halves, thirds); on the surface full
+//! The caps are the cautious pair of what is published: 50 lb on 1000 sq ft on the surface or around plants (VT-719), 100 lb dug
+//! in (PSU-HG); 55 lb on sandy beds even when dug in (IUNG). Dug in, the doses are equal (halves, thirds); on the surface full
 //! doses and a last smaller one. Six months lie between two doses.
 //!
 //! Lime and manure or nitrogen fertiliser keep apart, since lime drives ammonia out: manure first and lime ten days later, or
-//! lime first and manure three months later [IFM]. A dose that falls too close is moved behind the manure, and said. A soil test
-//! within three months of lime shows neither the old soil nor the new one [RHS-LIME].
+//! lime first and manure three months later (IFM). A dose that falls too close is moved behind the manure, and said. A soil test
+//! within three months of lime shows neither the old soil nor the new one (RHS-LIME).
 //!
 //! ```
 //! use selion_core::quantities::{Area, Day, Rate, Units};
@@ -46,7 +46,7 @@ const MONTHS_BEFORE_MANURE: i32 = 3;
 pub(super) const MONTHS_BEFORE_TEST: i32 = 3;
 /// Months from lime to the crop that it is meant for.
 const MONTHS_BEFORE_CROP: i32 = 3;
-/// Tons an acre, in thousandths, where a soil is at risk of too much lime in all [OSU-760].
+/// Tons an acre, in thousandths, where a soil is at risk of too much lime in all (OSU-760).
 const OVERLIMING: i64 = 15_000;
 
 /// Where the lime goes.

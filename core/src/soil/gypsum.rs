@@ -1,7 +1,7 @@
 //! Gypsum: calcium without a change of pH, where the soil is short of it and its pH is fine.
 //!
-//! 1 lb on 100 sq ft [KSU-BER]. It neutralises nothing; where the pH is low, lime brings the calcium. It loosens clay only where
-//! sodium is high [REEVES], which no ordinary garden test shows.
+//! 1 lb on 100 sq ft (KSU-BER). It neutralises nothing; where the pH is low, lime brings the calcium. It loosens clay only where
+//! sodium is high (REEVES), which no ordinary garden test shows.
 //!
 //! ```
 //! use selion_core::quantities::{Area, Ph, Units};

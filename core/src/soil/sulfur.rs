@@ -2,8 +2,8 @@
 //!
 //! A printed table to pH 4.5 in lb an acre [TERRA, from Michigan State], by texture and pH; between its half steps the amount lies
 //! on the straight line, ending in nothing at 4.5. No other target, nothing above 7.0. Sources for other steps differ five-fold,
-//! so the doses are small: 5 lb on 1000 sq ft, three months apart, below 75 °F, watered in [CLEM-ACID], with tests in between.
-//! Soil that fizzes under vinegar holds free lime, and no amount of sulfur is realistic [RHS-ACID].
+//! so the doses are small: 5 lb on 1000 sq ft, three months apart, below 75 °F, watered in (CLEM-ACID), with tests in between.
+//! Soil that fizzes under vinegar holds free lime, and no amount of sulfur is realistic (RHS-ACID).
 //!
 //! ```
 //! use selion_core::quantities::{Ph, RateUnit, Units};

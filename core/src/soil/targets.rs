@@ -2,7 +2,7 @@
 //!
 //! Most vegetables are at home about 6.5, a value that lies within every range that is published for them (5.8 to 6.5, 6.0 to 6.8,
 //! at least 6.5 for mixed small plots). Some crops move the floor or the ceiling. Potatoes take no lime, ash or manure, this
-//! year or next year [UMN-SCAB]; blueberries want it sour. A bed whose crops ask for opposite things is refused: the answer is
+//! year or next year (UMN-SCAB); blueberries want it sour. A bed whose crops ask for opposite things is refused: the answer is
 //! another bed, not a middle.
 //!
 //! ```

@@ -160,7 +160,7 @@ impl TestReport {
             .collect()
     }
 
-    /// Refuses a sample taken within three months of liming [RHS-LIME].
+    /// Refuses a sample taken within three months of liming (RHS-LIME).
     pub fn check_not_just_limed(&self) -> Result<(), Refusal> {
         let Some(taken) = self.taken_on else {
             return Ok(());

@@ -3,7 +3,7 @@
 //! Every row of the notes about these is covered here or in `pile.rs`, `manure.rs` and `mulch.rs` beside this file. Numbers that the
 //! notes skip do not exist. Densities, feedstocks and maturity scales marked "from memory" in the notes are not in the product.
 //!
-//! Printed tables that slip: for 3 inches one source prints 100 sq ft a cubic yard [S1], one 120 [S2]; it is 108 (C02). One prints
+//! Printed tables that slip: for 3 inches one source prints 100 sq ft a cubic yard (S1), one 120 (S2); it is 108 (C02). One prints
 //! 30 gallons where it is 31.2 (C04).
 
 use selion_core::quantities::{

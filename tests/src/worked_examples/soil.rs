@@ -104,7 +104,7 @@ fn rates_between_acres_hectares_and_square_feet() {
     assert_eq!(lime, Mass::from_grams(1_548));
 }
 
-/// N2, N3 and the worked cases A, B, C [NCDA], computed from its formula. The page's own example (case A) prints 0.76 t/ac;
+/// N2, N3 and the worked cases A, B, C (NCDA), computed from its formula. The page's own example (case A) prints 0.76 t/ac;
 /// exact arithmetic gives 0.75.
 #[test]
 fn north_carolina() {
@@ -128,7 +128,7 @@ fn north_carolina() {
     assert_eq!(number(worked_c.rate, PER_1000, 1), "33.1");
 }
 
-/// N5: our guard. N6: the domain of the formula [NCDA].
+/// N5: our guard. N6: the domain of the formula (NCDA).
 #[test]
 fn north_carolina_guards() {
     assert_eq!(need("6.2", "6.0", acidity_nc("2.0")).rate, Rate::ZERO, "N5");
@@ -136,7 +136,7 @@ fn north_carolina_guards() {
     assert_eq!(refusal.code(), "outside_the_rule", "N6");
 }
 
-/// P2 and the worked case to 7.0, computed; P3, the printed rule [PSU-AG].
+/// P2 and the worked case to 7.0, computed; P3, the printed rule (PSU-AG).
 #[test]
 fn penn_state_field() {
     let p2 = need("5.5", "6.5", penn_state("10.3")).rate;
@@ -178,7 +178,7 @@ fn oregon() {
     );
 }
 
-/// F1: a secondary source [VCALC], shown as a range. F3 and F4 by their conversions only [DBL, IUNG].
+/// F1: a secondary source (VCALC), shown as a range. F3 and F4 by their conversions only (DBL, IUNG).
 #[test]
 fn fallback_and_foreign_units() {
     let report = TestReport {
@@ -208,7 +208,7 @@ fn fallback_and_foreign_units() {
     assert_eq!(number(rate("4.462 t/ha"), PER_1000, 1), "91.4", "F4");
 }
 
-/// B1: the conversion inside a secondary rule [USASOD]; the rule itself is not offered.
+/// B1: the conversion inside a secondary rule (USASOD); the rule itself is not offered.
 #[test]
 fn a_product_of_sixty_percent_as_pure_lime() {
     let pure = |pounds: i64| {
@@ -298,7 +298,7 @@ fn molar_masses_against_a_periodic_table() {
     }
 }
 
-/// R1 [PSU-LAWN], R2 [PSU-HG]: exact arithmetic; printed 94 and 7. R8 [NCDA-05]: the label's rule.
+/// R1 (PSU-LAWN), R2 [PSU-HG]: exact arithmetic; printed 94 and 7. R8 [NCDA-05]: the label's rule.
 #[test]
 fn product_for_a_rate() {
     let by_cce = |asked: &str, cce: &str| {
@@ -334,7 +334,7 @@ fn product_for_a_rate() {
     assert_eq!(number(r8, TONS, 3), "1.400", "R8");
 }
 
-/// R4, R5 [CORN, ORC]; the printed Mississippi case [MS-REG]; the printed ENP cases [NOTILL].
+/// R4, R5 (CORN, ORC); the printed Mississippi case (MS-REG); the printed ENP cases (NOTILL).
 #[test]
 fn effective_values() {
     let ny = |cce: &str, p: [&str; 3]| {
@@ -381,7 +381,7 @@ fn effective_values() {
     }
 }
 
-/// R7: the structure is published [OAIMA, MDA]; the weights 0.2, 0.6, 1.0 are from memory and stand here alone.
+/// R7: the structure is published (OAIMA, MDA); the weights 0.2, 0.6, 1.0 are from memory and stand here alone.
 #[test]
 fn ohio_enp_with_weights_from_memory() {
     let (p8, p20, p60) = (100, 85, 60);
@@ -399,7 +399,7 @@ fn ohio_enp_with_weights_from_memory() {
     );
 }
 
-/// D2: computed; 7 inches is the publication's slice [PSU-AG].
+/// D2: computed; 7 inches is the publication's slice (PSU-AG).
 #[test]
 fn six_inches_instead_of_seven() {
     let answer =
@@ -429,7 +429,7 @@ fn doses(asked: &str, placement: Placement) -> Vec<String> {
     plan.doses.iter().map(|dose| dose.mass.show(US)).collect()
 }
 
-/// S2 [PSU-HG], S3 [VT-719], S5 [NOBLE].
+/// S2 (PSU-HG), S3 (VT-719), S5 (NOBLE).
 #[test]
 fn split_into_doses() {
     assert_eq!(
@@ -459,7 +459,7 @@ fn ash(need: &str, soil: &str, cce: &str) -> AshPlan {
     ash::plan(&case).unwrap().result
 }
 
-/// W1, W4 [WA91]; W3 [WSJ quoting NCDA]; W6 [WA91, PAYNE]. One newspaper formula multiplies where its text says divide;
+/// W1, W4 (WA91); W3 [WSJ quoting NCDA]; W6 (WA91, PAYNE). One newspaper formula multiplies where its text says divide;
 /// dividing is right.
 #[test]
 fn wood_ash() {
@@ -486,7 +486,7 @@ fn wood_ash() {
     assert_eq!(ash("50 lb/1000 sq ft", "7.0", "50 %").ash, Rate::ZERO, "W6");
 }
 
-/// Q1 [TERRA]; Q3 [RHS-ACID] as a conversion; Q4 computed.
+/// Q1 (TERRA); Q3 (RHS-ACID) as a conversion; Q4 computed.
 #[test]
 fn sulfur_rates() {
     let case = SulfurCase {
@@ -518,7 +518,7 @@ fn rot(calcium: Level) -> RotAdvice {
     blossom_end_rot::advise(&case).unwrap().result
 }
 
-/// G1, G2 [KSU-BER, MU-BER]; gypsum's own analysis [GYPS], printed 23 % Ca.
+/// G1, G2 (KSU-BER, MU-BER); gypsum's own analysis (GYPS), printed 23 % Ca.
 #[test]
 fn blossom_end_rot_and_gypsum() {
     let g1 = rot(Level::Optimum);

@@ -4,7 +4,7 @@
 //! service's change bytes in; [`refresh`] reads what was touched back into the plain picture. What is shown is always
 //! what was read back, so the screen cannot differ from what is stored.
 //!
-//! Only changes made by the garden's service are ever fed to [`Document::take_change`]: Automerge must not be given bytes
+//! Only changes made by the garden's service are ever fed to [`Document::take_changes`]: Automerge must not be given bytes
 //! by clients (a well-formed change can panic it or swell to gigabytes).
 
 mod both_words;

@@ -1,7 +1,7 @@
 //! The nitrogen of a cover crop, from a cut and dried sample.
 //!
 //! `dry matter = dry weight / area cut`, `nitrogen = dry matter × N %`, and of that this season gets a half where it is turned
-//! in; left on top a half in warm and a quarter in cool climates [UCSC]. Others say 0.50 and 0.40 (North Carolina, Minnesota) or
+//! in; left on top a half in warm and a quarter in cool climates (UCSC). Others say 0.50 and 0.40 (North Carolina, Minnesota) or
 //! a third and a fifth (North Dakota): the figure is a rough one.
 //!
 //! ```

@@ -1,6 +1,6 @@
 //! How much seed of a cover crop, or of each in a mix, an area takes.
 //!
-//! `seed = rate × area × share`. Alone a crop has the whole rate. In a mix of two each has about 60 % [UMD], or the share that
+//! `seed = rate × area × share`. Alone a crop has the whole rate. In a mix of two each has about 60 % (UMD), or the share that
 //! the table names; in a mix of k each has 1.2 / k, which carries that rule on. Rates for gardens run at or above the top of those
 //! for fields, since a hand spreads unevenly.
 //!

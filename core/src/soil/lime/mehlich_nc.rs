@@ -1,4 +1,4 @@
-//! Mehlich buffer acidity as North Carolina's laboratory reads it [NCDA].
+//! Mehlich buffer acidity as North Carolina's laboratory reads it (NCDA).
 //!
 //! `Ac = 4 × (6.6 − buffer pH)` meq/100 cm³, and `tons an acre = Ac × (target − pH) / (6.6 − pH) − residual credit`. The rate is
 //! of standard agricultural lime with a margin for ordinary stone already inside, so it is never divided by a CCE again.

@@ -1,4 +1,4 @@
-//! Exchangeable acidity by the modified Mehlich buffer, Pennsylvania, field and garden [PSU-AG].
+//! Exchangeable acidity by the modified Mehlich buffer, Pennsylvania, field and garden (PSU-AG).
 //!
 //! Target 7.0: 1000 × EA lb an acre. Target 6.5: 840 × EA where EA is above 4.0, otherwise 2000 lb. Pounds of lime of 100 % CCE,
 //! ground fine, for a slice of about 7 inches, spread once in three years.

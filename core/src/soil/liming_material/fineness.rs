@@ -2,7 +2,7 @@
 //!
 //! The same stone has a different number in each state, so a value is never stored without its scheme.
 //!
-//! - New York ENV [CORN]: `0.40 (P20 − P60) + 0.80 (P60 − P100) + 1.00 P100`, times CCE / 100; P is what passes that mesh, in %.
+//! - New York ENV (CORN): `0.40 (P20 − P60) + 0.80 (P60 − P100) + 1.00 P100`, times CCE / 100; P is what passes that mesh, in %.
 //! - Mississippi RNV [MS-REG]: `CCE × (P10 + P50) / 200`; the legal minimum is 63.
 //! - Ohio and Minnesota ENP [OAIMA, MDA]: `CCE/100 × FF/100 × (100 − moisture)/100 × 2000` lb a ton. The weights of the sieve
 //!   classes could not be confirmed, so the fineness factor is taken from the label.

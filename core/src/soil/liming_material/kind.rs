@@ -1,8 +1,8 @@
 //! Calcitic or dolomitic: by the soil's magnesium, not by habit.
 //!
-//! Magnesium low on the laboratory's own scale, or below 50 ppm: dolomitic, which brings some [OCJ-14]. Above optimum: calcitic
-//! [UCONN]. In between whichever is cheaper. Without a magnesium test nothing is said. Dolomitic lime has at least 6 %
-//! magnesium [NCDA-05].
+//! Magnesium low on the laboratory's own scale, or below 50 ppm: dolomitic, which brings some (OCJ-14). Above optimum: calcitic
+//! (UCONN). In between whichever is cheaper. Without a magnesium test nothing is said. Dolomitic lime has at least 6 %
+//! magnesium (NCDA-05).
 
 use std::fmt;
 

@@ -85,7 +85,7 @@ mod tests {
             sheet.text
         );
         assert_eq!(sheet.json["result"]["crop"]["days"]["origin"], "own");
-        let refused = run("crop", r#"{"crop": "beet", "own": {"dyas": "70"}}"#).unwrap_err();
+        let refused = run("crop", r#"{"crop": "beet", "own": {"hours": "70"}}"#).unwrap_err();
         assert!(
             refused.to_string().starts_with("field of own: "),
             "{refused}"
