@@ -3,7 +3,7 @@
 use js_sys::Reflect;
 use wasm_bindgen::JsCast;
 use wasm_bindgen_futures::JsFuture;
-use web_sys::{Event, HtmlElement, ShareData, VisibilityState};
+use web_sys::{Event, FocusOptions, HtmlElement, ShareData, VisibilityState};
 
 use super::{Listener, Trouble, document, mirror, name_of, thrown, window, words_of};
 
@@ -200,6 +200,19 @@ pub fn focus(id: &str) {
     if let Some(element) = element {
         // Focus that fails leaves the page usable; there is nobody to tell.
         let _ = element.focus();
+    }
+}
+
+/// Moves the focus without moving the page: when what had the focus went away under it.
+pub fn focus_in_place(id: &str) {
+    let element = document()
+        .ok()
+        .and_then(|page| page.get_element_by_id(id)?.dyn_into::<HtmlElement>().ok());
+    if let Some(element) = element {
+        let options = FocusOptions::new();
+        options.set_prevent_scroll(true);
+        // Focus that fails leaves the page usable; there is nobody to tell.
+        let _ = element.focus_with_options(&options);
     }
 }
 

@@ -54,6 +54,19 @@ impl Trouble {
         }
     }
 
+    /// Why nothing is taken from this device any more, if that is what the server's refusal of its own garden means.
+    ///
+    /// Decided by the code and not by the status: something in between may answer with a status of its own.
+    pub fn shut_out(&self) -> Option<String> {
+        match self.code()? {
+            "not_signed_in" | "revoked" => Some(self.to_string()),
+            "forbidden" | "not_found" => {
+                Some("It has no place in this garden any more.".to_owned())
+            }
+            _ => None,
+        }
+    }
+
     /// Whether trying again later, with nothing changed, can help.
     pub fn may_pass(&self) -> bool {
         match self {
@@ -94,5 +107,23 @@ mod tests {
         assert!(refused(429).may_pass());
         assert!(!refused(403).may_pass());
         assert!(!Trouble::Full.may_pass());
+    }
+
+    #[test]
+    fn a_device_is_shut_out_by_the_code_alone() {
+        let with_code = |code: &str| Trouble::Refused {
+            status: 404,
+            code: code.into(),
+            message: "Nothing is here.".into(),
+        };
+        assert!(with_code("not_found").shut_out().is_some());
+        assert!(with_code("revoked").shut_out().is_some());
+        assert_eq!(with_code("busy").shut_out(), None);
+        assert_eq!(
+            with_code("").shut_out(),
+            None,
+            "a proxy's own answer has no code"
+        );
+        assert_eq!(Trouble::NoSignal.shut_out(), None);
     }
 }

@@ -69,6 +69,20 @@ impl Truth {
         )
     }
 
+    /// The service signed this phone out; so many edits were never sent.
+    pub fn signed_out(waiting: usize) -> Self {
+        let right = if waiting > 0 {
+            format!("{waiting} not sent")
+        } else {
+            String::new()
+        };
+        Self::plain(
+            TruthKind::Aside,
+            "Signed out: nothing is sent from this phone",
+            right,
+        )
+    }
+
     fn plain(kind: TruthKind, sentence: impl Into<String>, right: impl Into<String>) -> Self {
         Self {
             kind,
@@ -91,6 +105,8 @@ mod tests {
         );
         assert_eq!(Truth::waiting(3, false).right, "no signal");
         assert_eq!(Truth::in_step("09:41").right, "09:41");
+        assert_eq!(Truth::signed_out(0).right, "");
+        assert_eq!(Truth::signed_out(2).right, "2 not sent");
         assert_eq!(
             Truth::aside(1, "/garden#aside").href.as_deref(),
             Some("/garden#aside")

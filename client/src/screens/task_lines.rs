@@ -7,10 +7,14 @@ use selion_core::document::records::Standing;
 use selion_core::policy::Action;
 
 use super::claims::use_claims;
+use crate::browser::page;
 use crate::parts::{Act, Line, Places, Tag, TagKind};
 use crate::plain::tasks::TaskLine;
 use crate::plain::wording::{stand_by, taken_of};
 use crate::state::use_book;
+
+/// The id of the list that tasks are claimed from. A line that was claimed leaves it, and the focus stays with the list.
+pub const NEEDS_PEOPLE: &str = "needs-people";
 
 /// What a task's line adds or leaves out.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -84,7 +88,10 @@ fn Figure(task: TaskId, line: Memo<Option<TaskLine>>, claimable: bool) -> impl I
                     .is_some_and(|line| line.needs_people() && line.mine.is_none())
             })
     };
-    let claim = move |()| claims.claim(Claimable::Task(task));
+    let claim = move |()| {
+        claims.claim(Claimable::Task(task));
+        page::focus_in_place(NEEDS_PEOPLE);
+    };
     let spoken = move || {
         line.with_untracked(|line| line.as_ref().map(|line| format!("Claim: {}", line.title)))
             .unwrap_or_default()

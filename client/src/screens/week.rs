@@ -11,7 +11,7 @@ use selion_core::reckoning::Caution;
 use selion_core::sync::ToldRow;
 
 use super::claims::use_claims;
-use super::task_lines::{RowKind, TaskRow};
+use super::task_lines::{NEEDS_PEOPLE, RowKind, TaskRow};
 use crate::browser::page;
 use crate::parts::{
     Act, ActKind, ActLink, Confirm, Empty, Heading, Line, Lines, Note, NoteKind, PageHead, Tag,
@@ -142,7 +142,10 @@ fn TurnRow(turn: TurnId) -> impl IntoView {
             <Show when=is_open fallback=tag>
                 <Act
                     words="Take" spoken=format!("Take the turn: {}", what.get_untracked())
-                    on_press=move |()| claims.claim(of)
+                    on_press=move |()| {
+                        claims.claim(of);
+                        page::focus_in_place(NEEDS_PEOPLE);
+                    }
                     refused=Signal::derive(move || book.why_not(Action::Claim, false))
                 />
             </Show>
@@ -161,11 +164,13 @@ fn NeedsPeople() -> impl IntoView {
     let turn_ids = move || turns.get().into_iter().map(|turn| turn.turn);
     let is_empty = move || tasks.read().is_empty() && turns.read().is_empty();
     view! {
+        // What was claimed leaves this list; the focus then stays with the list.
+        <section id=NEEDS_PEOPLE tabindex="-1" aria-label="Still needs people">
         <Heading text="Still needs people" />
         <Show
             when=move || !is_empty()
             fallback=|| view! {
-                <Empty lead="Nothing waits for hands this week"><p>"Every place up to Sunday is taken."</p></Empty>
+                <Empty lead="Nothing waits for hands this week"><p>"Tasks and turns with a free place show here."</p></Empty>
             }
         >
             <Lines>
@@ -177,6 +182,7 @@ fn NeedsPeople() -> impl IntoView {
                 </For>
             </Lines>
         </Show>
+        </section>
     }
 }
 
@@ -334,13 +340,16 @@ fn HoursLines() -> impl IntoView {
     let is_helper = move || book.role() == Some(Role::Helper);
     let lines = move || {
         let line = |hours: week::HoursLine| {
-            let due = if hours.due.is_positive() {
-                format!("of {} due", hours.due.show())
+            let (due, small) = if hours.due.is_positive() {
+                (
+                    format!("of {} due", hours.due.show()),
+                    "Your hours, by bed area",
+                )
             } else {
-                "done".to_owned()
+                ("done".to_owned(), "")
             };
             view! {
-                <Line bed="job" what=hours.title small="Your hours, by bed area" href=format!("/job/{}", hours.job)>
+                <Line bed="job" what=hours.title small=small href=format!("/job/{}", hours.job)>
                     {hours.done.show()}
                     <small>{due}</small>
                 </Line>

@@ -100,6 +100,7 @@ impl Engine {
             && let Err(trouble) = self.book.api().refresh().await
             && !trouble.may_pass()
         {
+            self.hear_refusal(&trouble);
             page::note(&trouble.to_string());
         }
     }
@@ -312,7 +313,7 @@ impl Engine {
                 let tick = timer::after(wait, move || this.feed(Event::Tick));
                 self.with_open(|open| open.tick = tick.ok());
             }
-            Effect::Ended(message) => self.book.phase.set(Phase::Ended(message)),
+            Effect::Ended(message) => self.end(message),
         }
     }
 
@@ -347,9 +348,24 @@ impl Engine {
         spawn_local(async move {
             match post_frames(garden, frames).await {
                 Ok(frames) => this.feed(Event::Replied(frames)),
-                Err(_trouble) => this.feed(Event::RequestFailed),
+                Err(trouble) => {
+                    this.hear_refusal(&trouble);
+                    this.feed(Event::RequestFailed);
+                }
             }
         });
+    }
+
+    /// A phone that was signed out while it was switched off hears of it from the first call that is refused.
+    fn hear_refusal(self: &Rc<Self>, trouble: &Trouble) {
+        if let Some(why) = trouble.shut_out() {
+            self.end(why);
+        }
+    }
+
+    fn end(self: &Rc<Self>, message: String) {
+        self.book.phase.set(Phase::Ended(message));
+        self.publish();
     }
 
     /// Shows what there is to show.
@@ -393,6 +409,9 @@ impl Engine {
 
     fn truth(&self, open: &OpenGarden, zone: Option<&str>) -> Truth {
         let counts = open.copy.truth();
+        if matches!(*self.book.phase.read_untracked(), Phase::Ended(_)) {
+            return Truth::signed_out(counts.waiting);
+        }
         let up = matches!(open.session.link(), Link::Up(_)) || !open.owns.get();
         if let Some(trouble) = self.trouble.borrow().as_ref() {
             return Truth {

@@ -10,12 +10,16 @@ use selion_core::document::records::Standing;
 use selion_core::policy::Action;
 
 use self::sheets::{DoneSheet, HandOverSheet, OthersSheet};
+use crate::browser::page;
 use crate::parts::{
     Act, ActKind, Acts, Heading, Line, Lines, Places, Tag, TagKind, Toasts, use_toasts,
 };
 use crate::plain::claims::{ClaimLine, Desk};
 use crate::plain::wording::{capital, counted, place_words, stand_by, taken_of};
 use crate::state::{Book, use_book};
+
+/// The id of the buttons below the places; the focus stays there when one of them goes away.
+const CLAIM_ACTS: &str = "claim-acts";
 
 /// Writes claims, and says with a way back what was done.
 #[derive(Clone, Copy, Debug)]
@@ -272,6 +276,7 @@ fn MyActs(of: Claimable, desk: Memo<Option<Desk>>, sheets: Sheets) -> impl IntoV
     };
     let is_done = move || matches!(mine.get(), Some((_, Standing::Done)));
     view! {
+        <div id=CLAIM_ACTS tabindex="-1">
         <Acts>
             <Show
                 when=move || !is_done()
@@ -287,7 +292,10 @@ fn MyActs(of: Claimable, desk: Memo<Option<Desk>>, sheets: Sheets) -> impl IntoV
             <Show when=holds>
                 <Act
                     words="Give back"
-                    on_press=move |()| with_mine(|claims, _, of, claim| claims.give_back(of, claim))
+                    on_press=move |()| {
+                        with_mine(|claims, _, of, claim| claims.give_back(of, claim));
+                        page::focus_in_place(CLAIM_ACTS);
+                    }
                 />
                 <Act
                     words="Hand over"
@@ -297,5 +305,6 @@ fn MyActs(of: Claimable, desk: Memo<Option<Desk>>, sheets: Sheets) -> impl IntoV
                 />
             </Show>
         </Acts>
+        </div>
     }
 }

@@ -75,7 +75,7 @@ fn PickedRow(id: PickingId, picking: Arc<Picking>, strike: Callback<PickingId>) 
     let may_strike = move || book.may(Action::StrikePicking, book.is_me(member));
     let small = Signal::derive(move || small(book, &picking));
     let weight = move || mass.show(book.units());
-    let spoken = format!("Strike out {crop}, {}", mass.show(book.units()));
+    let spoken = format!("Strike out {crop}, {}", mass.show(untrack(|| book.units())));
     view! {
         <Line bed=bed what=crop small=small mine=Signal::derive(move || book.is_me(member))>
             {weight}
