@@ -10,7 +10,9 @@ const LAYERS: &[&[&str]] = &[
     &["quantities"],
     &["geometry"],
     &["reckoning"],
-    &["soil", "season", "work", "shares"],
+    // Doses and loads of compost are cut up by the rules of fair division, so those stand below.
+    &["shares"],
+    &["soil", "season", "work"],
     &["topics", "document"],
     &["policy", "exchange"],
     &["sync"],
