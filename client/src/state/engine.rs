@@ -374,6 +374,10 @@ impl Engine {
         let Some(open) = open.as_ref() else { return };
         let book = self.book;
         let copy = &open.copy;
+        if matches!(open.session.link(), Link::Up(_)) {
+            // In touch again after a refusal: there is a place in the garden after all.
+            set_if_new(book.phase, Phase::Open);
+        }
         if *book.garden.read_untracked().as_ref() != *copy.garden()
             && copy.garden().profile.is_some()
         {
