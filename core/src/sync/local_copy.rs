@@ -10,7 +10,8 @@ use super::outbox::{Outbox, Row, RowState};
 use super::replica::Replica;
 use super::vault::{Keep, Store};
 use crate::document::edit::{Claimable, NoteBase, NoteOf};
-use crate::document::ids::{EditId, GardenId, MemberId};
+use crate::document::ids::{ClaimId, EditId, GardenId, MemberId};
+use crate::document::records::{ClaimState, Place as _};
 use crate::document::stored::{ActorBytes, Heads};
 use crate::document::{DocumentName, Edit, Envelope, Garden, Role};
 use crate::policy::{Refused, Told};
@@ -148,7 +149,7 @@ impl LocalCopy {
         }
         copy.restore_changes(&stored.changes);
         for name in copy.confirmed.names() {
-            copy.note_carried(name, copy.confirmed.edits(name));
+            let _known_before = copy.note_carried(name, copy.confirmed.edits(name));
         }
         copy.told_up_to = copy.confirmed.garden().clone();
         copy.redraw();
@@ -482,7 +483,7 @@ impl LocalCopy {
         if self.confirmed.heads(name) != *heads {
             return again;
         }
-        self.note_carried(name, edits);
+        let news = self.note_carried(name, edits);
         self.cursors.insert(name, last);
         let mut keep: Vec<Keep> = (first..)
             .zip(changes)
@@ -497,7 +498,7 @@ impl LocalCopy {
         if last - self.saved_to.get(&name).copied().unwrap_or(0) > CHANGES_BEFORE_SAVING {
             keep.extend(self.save_whole(name, last));
         }
-        keep.extend(self.tell(now));
+        keep.extend(self.tell(&news, now));
         self.redraw();
         Taken {
             keep,
@@ -524,10 +525,11 @@ impl LocalCopy {
             };
         }
         self.cursors.insert(name, sequence);
-        self.carried.remove(&name);
-        self.note_carried(name, self.confirmed.edits(name));
+        let before = self.carried.remove(&name).unwrap_or_default();
+        let mut news = self.note_carried(name, self.confirmed.edits(name));
+        news.retain(|edit| !before.contains(edit));
         let mut keep = self.save_whole(name, sequence);
-        keep.extend(self.tell(now));
+        keep.extend(self.tell(&news, now));
         self.redraw();
         Taken {
             keep,
@@ -596,11 +598,12 @@ impl LocalCopy {
     ///
     /// Not from the one just before: changes that did not lead to the expected heads have changed the confirmed picture,
     /// and the whole document that then replaces it would seem to bring nothing new.
-    fn tell(&mut self, now: Moment) -> Option<Keep> {
+    fn tell(&mut self, newly_carried: &[EditId], now: Moment) -> Option<Keep> {
         let before = std::mem::replace(&mut self.told_up_to, self.confirmed.garden().clone());
         let me = self.seat.member?;
         let news: Vec<Notice> = notices(&before, &self.told_up_to, me)
             .into_iter()
+            .chain(self.lost_at_once(&before, newly_carried))
             .filter(|notice| !self.is_own_doing(notice))
             .collect();
         if news.is_empty() {
@@ -610,6 +613,41 @@ impl LocalCopy {
             self.add_told(notice, now);
         }
         Some(self.keep_told())
+    }
+
+    /// Claims of this phone that came down together with what then became of them: the phone showed them all the while,
+    /// but no confirmed picture ever had them standing.
+    fn lost_at_once(&self, before: &Garden, newly_carried: &[EditId]) -> Vec<Notice> {
+        let claims = newly_carried.iter().filter_map(|edit| {
+            match self.outbox.get(*edit).map(|row| &row.envelope.edit) {
+                Some(Edit::Claim { of, claim }) => Some((*of, *claim)),
+                _ => None,
+            }
+        });
+        let garden = self.confirmed.garden();
+        claims
+            .filter_map(|(of, claim)| {
+                let (year, record, ended_on) = match of {
+                    Claimable::Task(task) => {
+                        let (year, task) = garden.task(task)?;
+                        (year, task.claims.get(&claim)?, task.ended_on)
+                    }
+                    Claimable::Turn(turn) => {
+                        let (year, turn) = garden.turn(turn)?;
+                        (year, turn.claims.get(&claim)?, turn.ended_on)
+                    }
+                };
+                // The first picture of a year is not news.
+                before.seasons.get(&year)?;
+                match record.state {
+                    ClaimState::GivenBack => Some(Notice::TakenOff { of, claim }),
+                    ClaimState::Standing | ClaimState::Done if ended_on.is_some() => {
+                        Some(Notice::CalledOff { of })
+                    }
+                    ClaimState::Standing | ClaimState::Done => None,
+                }
+            })
+            .collect()
     }
 
     /// Whether the person did it themselves, on this phone.
@@ -642,11 +680,22 @@ impl LocalCopy {
                 mine(&|edit| matches!(edit, Edit::CloseOrder { order, .. } if order == closed))
             }
             // The answer to the claim tells it.
-            Notice::StandsBy { of: claimed, .. } => {
-                mine(&|edit| matches!(edit, Edit::Claim { of, .. } if of == claimed))
+            Notice::StandsBy { of, .. } => {
+                let standing = self.own_claim(*of);
+                mine(&|edit| matches!(edit, Edit::Claim { claim, .. } if Some(*claim) == standing))
             }
             Notice::GotPlace { .. } | Notice::RoleChanged { .. } => false,
         }
+    }
+
+    /// The person's claim that is confirmed and was not given back.
+    fn own_claim(&self, of: Claimable) -> Option<ClaimId> {
+        let (garden, me) = (self.confirmed.garden(), self.seat.member?);
+        let found = match of {
+            Claimable::Task(task) => garden.task(task)?.1.claim_of(me),
+            Claimable::Turn(turn) => garden.turn(turn)?.1.claim_of(me),
+        };
+        found.map(|(claim, ..)| claim)
     }
 
     fn add_told(&mut self, notice: Notice, now: Moment) {
@@ -682,11 +731,13 @@ impl LocalCopy {
             .filter(move |row| !carried(row))
     }
 
-    fn note_carried(&mut self, name: DocumentName, edits: Vec<EditId>) {
-        let own = edits
+    /// Notes which of this phone's edits a document carries, and gives those that it had not carried before.
+    fn note_carried(&mut self, name: DocumentName, edits: Vec<EditId>) -> Vec<EditId> {
+        let carried = self.carried.entry(name).or_default();
+        edits
             .into_iter()
-            .filter(|edit| self.outbox.get(*edit).is_some());
-        self.carried.entry(name).or_default().extend(own);
+            .filter(|edit| self.outbox.get(*edit).is_some() && carried.insert(*edit))
+            .collect()
     }
 
     /// Draws what is shown anew: confirmed, and the waiting edits replayed on a draft.
