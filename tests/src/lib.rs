@@ -14,6 +14,8 @@ mod garbage;
 #[cfg(test)]
 mod network;
 #[cfg(test)]
+mod one_phone;
+#[cfg(test)]
 mod permissions;
 #[cfg(test)]
 mod service;

@@ -204,6 +204,13 @@ impl World {
         }
         // Longer than the longest wait of a phone (one minute) and the longest silence it bears (45 seconds) together.
         self.run_for(4 * 60_000);
+        // Somebody who had left when their phone asked may have been taken in again by an edit that arrived after.
+        for phone in 0..self.phones.len() {
+            if self.phones[phone].ended.is_some() {
+                self.phone_opens(phone);
+            }
+        }
+        self.run_for(60_000);
     }
 
     /// Lets so much time pass.
