@@ -59,7 +59,7 @@ pub fn beds(garden: &Garden, me: Option<MemberId>, units: Units) -> Vec<DrawnBed
             size: size(&bed.outline),
             label: bed.label.clone(),
             path: drawing::outline_path(&bed.outline),
-            label_at: drawing::place(bed.outline.label_point()),
+            label_at: label_at(&bed.outline),
             mine: me.is_some_and(|me| bed.is_held_by(me)),
             common: bed.is_common(),
             spoken: format!(
@@ -109,6 +109,15 @@ fn is_crowded((width, height): (f64, f64), mm_per_pixel: f64) -> bool {
     width < LEAST_WIDTH * mm_per_pixel || height < LEAST_HEIGHT * mm_per_pixel
 }
 
+// In a long rectangle every point of the middle line is as far from the edges; the eye wants the middle of it.
+fn label_at(outline: &Outline) -> (f64, f64) {
+    let point = match outline.sides() {
+        Some(_) => outline.bounds().centre(),
+        None => outline.label_point(),
+    };
+    drawing::place(point)
+}
+
 fn size(outline: &Outline) -> (f64, f64) {
     let extent = drawing::extent(outline.bounds());
     (extent.width, extent.height)
@@ -120,7 +129,7 @@ pub fn structures(garden: &Garden) -> Vec<DrawnStructure> {
         .map(|structure| DrawnStructure {
             label: structure.label.clone(),
             path: drawing::outline_path(&structure.outline),
-            label_at: drawing::place(structure.outline.label_point()),
+            label_at: label_at(&structure.outline),
             size: size(&structure.outline),
         })
         .collect()
@@ -156,6 +165,7 @@ mod tests {
         ];
         assert_eq!(drawn, expected);
         let mine = beds.last().unwrap();
+        assert_eq!(mine.label_at, (500.0, -1_500.0));
         assert_eq!(mine.spoken, "Bed A2, 3.0 m², You");
         // One metre wide: 20 pixels at 50 mm a pixel, 10 at 100.
         let rooms = [20.0, 50.0, 100.0].map(|scale| mine.room(scale));

@@ -3,7 +3,8 @@
 
 use leptos::prelude::*;
 use leptos::task::spawn_local;
-use leptos_router::hooks::use_query_map;
+use leptos_router::NavigateOptions;
+use leptos_router::hooks::{use_location, use_navigate, use_query_map};
 use selion_core::document::ids::MemberId;
 
 use crate::browser::{page, paper, timer};
@@ -38,6 +39,12 @@ pub fn use_looker() -> Looker {
     }
     if use_query_map().with_untracked(|query| query.get(PRINT).is_some()) {
         looker.print();
+        // Loaded anew, the address is not to print again.
+        let once = NavigateOptions {
+            replace: true,
+            ..NavigateOptions::default()
+        };
+        use_navigate()(&use_location().pathname.get_untracked(), once);
     }
     looker
 }

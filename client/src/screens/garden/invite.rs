@@ -22,6 +22,8 @@ pub fn InviteDesk(
     name: Signal<String>,
     /// What the service knows.
     service: AtTheService,
+    /// The sheet that it stands on; it closes when the devices are taken back.
+    open: RwSignal<bool>,
 ) -> impl IntoView {
     let book = use_book();
     let toasts = use_toasts();
@@ -42,6 +44,7 @@ pub fn InviteDesk(
         revoking.send(book.api().revoke_member_devices(member), move |()| {
             toasts.say(said);
             service.again();
+            open.set(false);
         });
     };
     let question =
@@ -89,12 +92,15 @@ pub fn LinkToShow(
     let toasts = use_toasts();
     let link = StoredValue::new(link);
     let until = move || moment_words(book, expires_at);
+    // Said on the button, since a sheet may lie over everything else.
+    let copy_words = RwSignal::new("Copy the link".to_owned());
     let copy = move |()| {
         spawn_local(async move {
-            match page::copy(&link.get_value()).await {
-                Ok(()) => toasts.say("The link is copied."),
-                Err(_) => toasts.say("It could not be copied; press long on the link instead."),
-            }
+            let words = match page::copy(&link.get_value()).await {
+                Ok(()) => "Copied",
+                Err(_) => "Cannot copy here: press long on the link",
+            };
+            let _left = copy_words.try_set(words.to_owned());
         });
     };
     let share = move |()| {
@@ -114,7 +120,7 @@ pub fn LinkToShow(
         <p class="secret">{link.get_value()}</p>
         <Acts>
             <Show when=page::can_share><Act words="Share" kind=ActKind::Main on_press=share /></Show>
-            <Act words="Copy the link" on_press=copy />
+            <Act words=copy_words on_press=copy />
         </Acts>
     }
 }

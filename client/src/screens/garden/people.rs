@@ -209,8 +209,8 @@ fn OnePerson(
         <Show
             when=left
             fallback=move || view! {
-                <NameAndRole member=member record=record />
-                <InviteDesk member=member name=Signal::derive(name) service=service />
+                <NameAndRole member=member record=record open=open />
+                <InviteDesk member=member name=Signal::derive(name) service=service open=open />
                 <Acts><Act words="Has left the garden" kind=ActKind::Grave on_press=leave /></Acts>
             }
         >
@@ -220,7 +220,11 @@ fn OnePerson(
 }
 
 #[component]
-fn NameAndRole(member: MemberId, record: Memo<Option<(MemberId, Arc<Member>)>>) -> impl IntoView {
+fn NameAndRole(
+    member: MemberId,
+    record: Memo<Option<(MemberId, Arc<Member>)>>,
+    open: RwSignal<bool>,
+) -> impl IntoView {
     let book = use_book();
     let toasts = use_toasts();
     let before = StoredValue::new(record.get_untracked().map(|(_, member)| member));
@@ -249,7 +253,7 @@ fn NameAndRole(member: MemberId, record: Memo<Option<(MemberId, Arc<Member>)>>) 
         .flatten()
         .collect();
         if set.is_empty() {
-            return toasts.say("Nothing was changed.");
+            return open.set(false);
         }
         if wrong.write(
             book,
@@ -257,6 +261,7 @@ fn NameAndRole(member: MemberId, record: Memo<Option<(MemberId, Arc<Member>)>>) 
             Edit::ChangeMember { member, set },
         ) {
             toasts.say("Changed.");
+            open.set(false);
         }
     };
     view! {
