@@ -9,7 +9,7 @@ use super::CommandError;
 /// The longest case that is read; no example comes near it.
 const LONGEST_CASE: u64 = 1024 * 1024;
 
-#[derive(Debug, clap::Args)]
+#[derive(Clone, Debug, clap::Args)]
 pub(super) struct Reckon {
     /// What to work out; without it all topics are listed.
     topic: Option<String>,
@@ -68,34 +68,37 @@ pub(super) fn exit_status(error: &TopicError) -> u8 {
 mod tests {
     use super::*;
 
-    fn reckon(
-        topic: Option<&str>,
-        json: bool,
-        example: bool,
-        case: &str,
-    ) -> Result<String, CommandError> {
+    fn reckon(what: &Reckon, case: &str) -> Result<String, CommandError> {
         let mut out = Vec::new();
-        let reckon = Reckon {
-            topic: topic.map(str::to_owned),
-            json,
-            example,
-        };
-        reckon.run(&mut case.as_bytes(), &mut out)?;
+        what.clone().run(&mut case.as_bytes(), &mut out)?;
         Ok(String::from_utf8(out).unwrap())
+    }
+
+    fn text_of(topic: &str) -> Reckon {
+        Reckon {
+            topic: Some(topic.to_owned()),
+            json: false,
+            example: false,
+        }
     }
 
     #[test]
     fn every_topic_is_listed_and_its_example_runs_as_text_and_as_json() {
-        let listed = reckon(None, false, false, "").unwrap();
+        let list = Reckon {
+            topic: None,
+            ..text_of("")
+        };
+        let listed = reckon(&list, "").unwrap();
         for topic in topics::all() {
             assert!(listed.contains(topic.name), "{} is not listed", topic.name);
-            let case = reckon(Some(topic.name), false, true, "").unwrap();
-            assert!(
-                !reckon(Some(topic.name), false, false, &case)
-                    .unwrap()
-                    .is_empty()
-            );
-            let json = reckon(Some(topic.name), true, false, &case).unwrap();
+            let text = text_of(topic.name);
+            let example = Reckon {
+                example: true,
+                ..text.clone()
+            };
+            let case = reckon(&example, "").unwrap();
+            assert!(!reckon(&text, &case).unwrap().is_empty());
+            let json = reckon(&Reckon { json: true, ..text }, &case).unwrap();
             serde_json::from_str::<serde_json::Value>(&json).unwrap();
         }
     }
@@ -107,7 +110,7 @@ mod tests {
             ("apportion", "no case"),
             ("turnips", "{}"),
         ] {
-            let error = reckon(Some(topic), false, false, case).unwrap_err();
+            let error = reckon(&text_of(topic), case).unwrap_err();
             assert_eq!(error.exit_status(), 2, "{error}");
             assert_eq!(error.to_string().lines().count(), 1, "{error}");
         }
