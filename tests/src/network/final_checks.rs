@@ -171,7 +171,7 @@ impl World {
                 continue;
             }
             let aside = self.was_set_aside(phone, *claim);
-            let own = self.gave_up(phone, *of, *claim);
+            let own = self.gave_up(phone, *of);
             assert!(
                 aside || own || is_told(one, *of),
                 "phone {phone}: {of:?} {claim} is now {standing:?}, and its person was told only {:?}\n{}",
@@ -223,20 +223,14 @@ impl World {
         })
     }
 
-    /// Whether the person gave the claim up on this phone. Where a backup was put back, their earlier giving up of another
-    /// claim on the same may have been taken once more.
-    #[expect(
-        clippy::wildcard_enum_match_arm,
-        reason = "these are the edits that give a claim up"
-    )]
-    fn gave_up(&self, phone: usize, about: Claimable, gone: ClaimId) -> bool {
-        self.written_on(phone)
-            .any(|(_, written)| match &written.envelope.edit {
-                Edit::GiveBack { of, claim } | Edit::HandOver { of, claim, .. } => {
-                    *claim == gone || (self.service.restored > 0 && *of == about)
-                }
-                _ => false,
-            })
+    /// Whether the person gave a place up on this phone: this claim, or another one that had taken its stead.
+    fn gave_up(&self, phone: usize, about: Claimable) -> bool {
+        self.written_on(phone).any(|(_, written)| {
+            matches!(
+                &written.envelope.edit,
+                Edit::GiveBack { of, .. } | Edit::HandOver { of, .. } if *of == about
+            )
+        })
     }
 
     /// Every word of every accepted note is in it; once, unless a backup made phones offer old notes again.
