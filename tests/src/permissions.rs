@@ -200,6 +200,36 @@ fn somebody_who_left_or_was_never_there_can_do_nothing() {
 }
 
 #[test]
+fn one_edit_cannot_put_up_two_turns_with_the_same_id() {
+    use selion_core::document::edit::NewTurn;
+    let new = |number| NewTurn {
+        turn: ids::turn(40),
+        bed: ids::bed(number),
+        day: crate::small_garden::day("2026-07-06"),
+        holder: Some((wren(), ids::claim(40 + number))),
+    };
+    let mut garden = SmallGarden::new();
+    let before = garden.saved();
+    let turns = vec![new(1), new(2)];
+    let refused = garden.tries(ines(), SEASON, Edit::AddTurns { turns });
+    assert_eq!(refused.unwrap_err().code, RefusalCode::AlreadyThere);
+    assert_eq!(garden.saved(), before);
+}
+
+#[test]
+fn a_job_cannot_leave_out_a_bed_that_does_not_exist() {
+    let mut garden = SmallGarden::new();
+    let edit = Edit::AddJob {
+        job: ids::job(40),
+        title: "Clear the pond".to_owned(),
+        total: selion_core::quantities::Minutes::new(60),
+        beds_left_out: [(ids::bed(77), true)].into(),
+    };
+    let refused = garden.tries(ines(), SEASON, edit);
+    assert_eq!(refused.unwrap_err().code, RefusalCode::NotThere);
+}
+
+#[test]
 fn an_edit_for_another_garden_or_a_year_that_is_not_open_is_refused() {
     let mut garden = SmallGarden::new();
     let (document, edit) = every_edit().remove(0);

@@ -1,6 +1,6 @@
 //! Edits of a season: tasks, turns, pickings, shared jobs, notes.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use super::{Case, Judged, Verdict, already_there, ended, not_there, write};
 use crate::document::edit::{JobField, NewTurn, NoteOf, TaskField};
@@ -62,6 +62,7 @@ pub(super) fn judge(case: &Case<'_>) -> Verdict {
             if season(case)?.jobs.contains_key(job) {
                 return Err(already_there("job"));
             }
+            check_left_out(case, beds_left_out)?;
             let record = Job {
                 title: title.clone(),
                 total: *total,
@@ -172,8 +173,9 @@ fn change_task(case: &Case<'_>, id: TaskId, set: &[TaskField]) -> Verdict {
 fn add_turns(case: &Case<'_>, turns: &[NewTurn]) -> Verdict {
     let season = season(case)?;
     let mut writes = Vec::new();
+    let mut seen = BTreeSet::new();
     for new in turns {
-        if season.turns.contains_key(&new.turn) {
+        if season.turns.contains_key(&new.turn) || !seen.insert(new.turn) {
             return Err(already_there("picking turn"));
         }
         case.check_bed(new.bed)?;
