@@ -82,11 +82,13 @@ async fn check_names(page: &Phone, screen: &str) {
         serde_json::json!([]),
         "{screen} has something without a name"
     );
+    // The button of a line stretches over the whole line, so there the line is what fingers find.
     let small = page
         .run(
-            "return [...document.querySelectorAll('button, select, input:not([type=checkbox]):not([type=radio])')]
+            "const target = e => getComputedStyle(e, '::after').position === 'absolute' ? e.closest('.line') : e;
+            return [...document.querySelectorAll('button, select, input:not([type=checkbox]):not([type=radio])')]
                 .filter(e => e.offsetParent !== null)
-                .filter(e => e.getBoundingClientRect().height < 44)
+                .filter(e => target(e).getBoundingClientRect().height < 44)
                 .map(e => e.outerHTML.slice(0, 120))",
         )
         .await;

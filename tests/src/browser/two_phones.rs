@@ -90,7 +90,7 @@ async fn check_who_holds_it(one: &Phone, other: &Phone, service: &Service) {
         phone.sees("In step with the garden").await;
         phone.picture("told").await;
         let told = phone.text().await.to_lowercase();
-        if told.contains("stand by") {
+        if told.contains("another claim arrived first") {
             standing_by += 1;
         }
     }
