@@ -12,7 +12,7 @@ use crate::setup::{Readiness, set_up};
 use crate::toolchain::WasmToolchain;
 use crate::tools::{Places, say};
 
-use steps::{ON_REQUEST, STEPS};
+use steps::STEPS;
 
 /// Which steps are wanted.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -73,11 +73,6 @@ pub(crate) fn check(places: &Places, selection: &Selection) -> Result<()> {
 }
 
 fn chosen(selection: &Selection) -> Result<&'static [Step]> {
-    if let Selection::Only(name) = selection
-        && ON_REQUEST.iter().any(|step| step.name == name)
-    {
-        return Ok(&ON_REQUEST);
-    }
     let place_of = |name: &str| {
         STEPS
             .iter()
