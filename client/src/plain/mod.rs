@@ -7,7 +7,6 @@ pub mod drawing;
 pub mod fence_drawing;
 pub mod ground_drawing;
 pub mod ground_rows;
-pub mod hours_done;
 pub mod hours_rows;
 pub mod memory_rows;
 pub mod order_form;

@@ -8,44 +8,9 @@ use std::future::Future;
 use std::pin::Pin;
 use std::rc::Rc;
 
+pub use selion_core::sync::vault::Store;
+
 use super::trouble::Trouble;
-
-/// The named stores.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub enum Store {
-    /// Edits that wait, were set aside, or were accepted a short while ago.
-    Outbox,
-    /// The last snapshot of each document, with its cursor.
-    Documents,
-    /// Changes that came after the snapshot.
-    Changes,
-    /// What the first screen shows before a document is open.
-    View,
-    /// Small facts: who is signed in, which garden was open, what was read.
-    Meta,
-}
-
-impl Store {
-    /// All of them.
-    pub const ALL: [Self; 5] = [
-        Self::Outbox,
-        Self::Documents,
-        Self::Changes,
-        Self::View,
-        Self::Meta,
-    ];
-
-    /// Its name on the phone.
-    pub const fn name(self) -> &'static str {
-        match self {
-            Self::Outbox => "outbox",
-            Self::Documents => "documents",
-            Self::Changes => "changes",
-            Self::View => "view",
-            Self::Meta => "meta",
-        }
-    }
-}
 
 /// What a row holds.
 #[derive(Clone, Debug, PartialEq, Eq)]

@@ -2,12 +2,11 @@
 
 use selion_core::document::ids::{JobId, MemberId, OrderId, TaskId};
 use selion_core::document::records::{Job, Order, Payer, Place, Standing};
-use selion_core::document::{Garden, shared_out};
+use selion_core::document::{Garden, hours_done, shared_out};
 use selion_core::quantities::{Day, Minutes};
 use selion_core::reckoning::Caution;
 use selion_core::shares::Account;
 
-use super::hours_done::hours_of;
 use super::tasks::{Show, last_done, listed};
 use super::turns::{TurnLine, turns_between};
 use super::wording::{counted, day_words};
@@ -173,7 +172,7 @@ pub fn my_hours(garden: &Garden, me: MemberId) -> Vec<HoursLine> {
         .map(|(id, job)| HoursLine {
             job: *id,
             title: job.title.clone(),
-            done: hours_of(garden, *id, me),
+            done: hours_done::of_member(garden, *id, me),
             due: due(garden, job, me),
         })
         .filter(|line| line.due.is_positive() || line.done.is_positive())

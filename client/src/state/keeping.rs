@@ -6,7 +6,7 @@ use std::rc::Rc;
 
 use leptos::task::spawn_local;
 use selion_core::document::ids::{EditId, GardenId};
-use selion_core::sync::vault::{Keep, Store as CoreStore};
+use selion_core::sync::vault::Keep;
 use selion_core::sync::{RowState, Stored};
 
 use crate::browser::vault::{Durability, Store, Value, Vault, Write};
@@ -115,7 +115,7 @@ impl Keeping {
 pub(super) fn edits_in(keep: &[Keep]) -> Vec<EditId> {
     keep.iter()
         .filter_map(|keep| match keep {
-            Keep::Put(CoreStore::Outbox, key, _) => key.rsplit('/').next()?.parse().ok(),
+            Keep::Put(Store::Outbox, key, _) => key.rsplit('/').next()?.parse().ok(),
             Keep::Put(..) | Keep::Delete(..) | Keep::DeletePrefix(..) => None,
         })
         .collect()
@@ -124,7 +124,7 @@ pub(super) fn edits_in(keep: &[Keep]) -> Vec<EditId> {
 /// Unsent edits are copied into a second, small storage before the vault is asked: some phones lose their vault.
 fn mirror_rows(keep: &[Keep]) {
     for keep in keep {
-        if let Keep::Put(CoreStore::Outbox, key, value) = keep
+        if let Keep::Put(Store::Outbox, key, value) = keep
             && is_waiting(value)
             && let Ok(text) = std::str::from_utf8(value)
         {
@@ -137,8 +137,8 @@ fn mirror_rows(keep: &[Keep]) {
 fn unmirror_rows(keep: &[Keep]) {
     for keep in keep {
         let answered = match keep {
-            Keep::Put(CoreStore::Outbox, key, value) if !is_waiting(value) => Some(key),
-            Keep::Delete(CoreStore::Outbox, key) => Some(key),
+            Keep::Put(Store::Outbox, key, value) if !is_waiting(value) => Some(key),
+            Keep::Delete(Store::Outbox, key) => Some(key),
             Keep::Put(..) | Keep::Delete(..) | Keep::DeletePrefix(..) => None,
         };
         if let Some(key) = answered {
@@ -154,19 +154,9 @@ fn is_waiting(row: &[u8]) -> bool {
 
 fn write_of(keep: &Keep) -> Write {
     match keep {
-        Keep::Put(store, key, value) => Write::bytes(store_of(*store), key.clone(), value.clone()),
-        Keep::Delete(store, key) => Write::Delete(store_of(*store), key.clone()),
-        Keep::DeletePrefix(store, prefix) => Write::DeletePrefix(store_of(*store), prefix.clone()),
-    }
-}
-
-fn store_of(store: CoreStore) -> Store {
-    match store {
-        CoreStore::Outbox => Store::Outbox,
-        CoreStore::Documents => Store::Documents,
-        CoreStore::Changes => Store::Changes,
-        CoreStore::Meta => Store::Meta,
-        CoreStore::View => Store::View,
+        Keep::Put(store, key, value) => Write::bytes(*store, key.clone(), value.clone()),
+        Keep::Delete(store, key) => Write::Delete(*store, key.clone()),
+        Keep::DeletePrefix(store, prefix) => Write::DeletePrefix(*store, prefix.clone()),
     }
 }
 

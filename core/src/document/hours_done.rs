@@ -71,6 +71,15 @@ pub fn lines(garden: &Garden, job: JobId) -> Vec<HoursLine> {
     lines
 }
 
+/// All the hours that one person did for a job.
+pub fn of_member(garden: &Garden, job: JobId, member: MemberId) -> Minutes {
+    lines(garden, job)
+        .iter()
+        .filter(|line| line.member == member)
+        .map(|line| line.minutes)
+        .sum()
+}
+
 /// Hours done against hours due: of the beds as they are now while the job is open, as they were frozen once it is closed.
 pub fn standing(
     garden: &Garden,
@@ -300,5 +309,13 @@ mod tests {
         assert_eq!(minutes, [30, 90, 60]);
         assert!(matches!(lines[0].from, HoursFrom::Log(_)));
         assert!(matches!(lines[1].from, HoursFrom::Task(..)));
+    }
+
+    #[test]
+    fn one_persons_hours_on_tasks_and_without_come_together() {
+        let of = |number| of_member(&garden(), job_id(), member(number));
+        assert_eq!(of(1), Minutes::new(90));
+        assert_eq!(of(2), Minutes::new(30));
+        assert_eq!(of(9), Minutes::ZERO);
     }
 }
