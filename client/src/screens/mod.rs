@@ -12,6 +12,7 @@ pub mod job;
 pub mod join;
 pub mod left_out;
 pub mod looker;
+pub mod note;
 pub mod order;
 pub mod pen;
 pub mod picking;
