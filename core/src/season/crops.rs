@@ -16,13 +16,14 @@
 //! # Ok::<(), selion_core::quantities::BadInput>(())
 //! ```
 
+use std::collections::BTreeSet;
 use std::fmt;
 use std::sync::LazyLock;
 
 use serde::Serialize;
 
 use super::known::{Known, Origin, Span, count};
-use super::table;
+use super::{source, table};
 use crate::quantities::{BadInput, Depth, Percent, Spacing, Temperature, Units};
 use crate::reckoning::{Reckoning, Source, Step};
 
@@ -310,14 +311,23 @@ impl Crop {
 
     /// Everything that is known of it, line by line, and whose each value is.
     pub fn sheet(&self, units: Units) -> Reckoning<CropSheet> {
-        let source = Source::published("The crop table; who printed each value stands behind it.");
+        let source =
+            Source::published("The crop table; the key behind each value says who printed it.");
         let mut answer = Reckoning::new(CropSheet { crop: self.clone() }, source).on(
             "All values are ranges for ordinary ground; a garden's own value comes before every one of them.",
         );
+        let mut keys = BTreeSet::new();
         for (label, shown) in self.lines(units) {
-            if let Some((value, origin)) = shown {
-                answer = answer.step(Step::new(format!("{label}, {}", origin.words()), value));
+            let Some((value, origin)) = shown else {
+                continue;
+            };
+            if let Origin::Table(printed) = origin {
+                keys.extend(printed.split('+').map(str::to_owned));
             }
+            answer = answer.step(Step::new(format!("{label}{}", origin.mark()), value));
+        }
+        for key in keys {
+            answer = answer.on(format!("{}.", source::words(&key)));
         }
         answer
     }
@@ -402,8 +412,6 @@ impl fmt::Display for CropSheet {
 
 #[cfg(test)]
 mod tests {
-    use std::collections::BTreeSet;
-
     use super::*;
 
     #[test]

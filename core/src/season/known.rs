@@ -27,6 +27,14 @@ pub enum Origin {
 }
 
 impl Origin {
+    /// Behind a label in the working: `, own value`, or the keys of who printed it, ` [KSU]`.
+    pub fn mark(&self) -> String {
+        match self {
+            Self::Own => ", own value".to_owned(),
+            Self::Table(keys) => format!(" [{}]", keys.replace('+', ", ")),
+        }
+    }
+
     /// In one line: `own value`, or who printed it.
     pub fn words(&self) -> String {
         match self {

@@ -1,7 +1,7 @@
-//! How often a crop must be picked, whether a rota meets it, and what becomes of the harvest.
+//! How often a crop must be picked, whether a rota meets it, and what a harvest comes to.
 //!
 //! A rota meets a crop when no two turns in a row lie further apart than the crop allows: Monday and Thursday leave four days,
-//! too long for squash, okra and cucumber. What was picked is what was kept, shared, donated and culled, entry by entry.
+//! too long for squash, okra and cucumber.
 //!
 //! ```
 //! use selion_core::quantities::Weekday;

@@ -74,18 +74,18 @@ pub struct Rotation {
 
 impl fmt::Display for Rotation {
     fn fmt(&self, out: &mut fmt::Formatter<'_>) -> fmt::Result {
-        let weight = match self.findings.first() {
-            None => return write!(out, "Nothing speaks against {}", self.crop),
-            Some(first) => first.weight,
+        let Some(latest) = self.findings.first() else {
+            return write!(out, "Nothing speaks against {}", self.crop);
         };
-        let word = match weight {
+        let word = match latest.weight {
             Weight::Warning => "Warning",
             Weight::Note => "Note",
         };
+        let (crop, family, before) = (&self.crop, &self.family, &latest.grown.name);
         write!(
             out,
-            "{word}: {} ({}) stood here lately",
-            self.crop, self.family
+            "{word} for {crop}: {family} stood here, {before} {}",
+            ago(latest.years)
         )
     }
 }
@@ -139,16 +139,19 @@ pub fn check(
     .step(Step::new("Planned", format!("{crop}, {family}, {year}")));
     for finding in &findings {
         let label = format!("{}, {}", finding.grown.name, finding.grown.year);
-        let ago = match finding.years {
-            0 => "the same year".to_owned(),
-            1 => "1 year before".to_owned(),
-            years => format!("{years} years before"),
-        };
-        answer = answer.step(Step::new(label, ago));
+        answer = answer.step(Step::new(label, ago(finding.years)));
     }
     Ok(answer
         .on(format!("Warned of under {WARN_UNDER} years, noted under {NOTE_UNDER}; soil-borne disease wants longer."))
         .on("Only what was recorded for this bed is known."))
+}
+
+fn ago(years: i64) -> String {
+    match years {
+        0 => "the same year".to_owned(),
+        1 => "1 year before".to_owned(),
+        years => format!("{years} years before"),
+    }
 }
 
 /// The family of a crop, own crop or cover crop.

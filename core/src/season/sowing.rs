@@ -140,14 +140,16 @@ pub fn last(case: &LastSowingCase) -> Result<Reckoning<LastSowing>, Refusal> {
     };
     let mut answer = Reckoning::new(result, source::cite("VCE"))
         .step(Step::new("First frost", case.frost.to_string()));
-    for (_, label, days) in parts {
-        answer = answer.step(Step::new(label, format!("−{days} days")));
+    for (_, label, days) in parts.iter().filter(|(_, _, days)| *days > 0) {
+        answer = answer.step(Step::new(*label, format!("−{days} days")));
     }
     answer = answer.step(Step::sum("Sow by", result.day.to_string()));
     if case.picking > 0 && case.tender > 0 {
-        answer = answer.on("H and B overlap for a crop that is picked over weeks: the later of the two readings leaves one of them out.");
+        answer = answer.on("H and B overlap for a crop that is picked over weeks: without one of them the day is later.");
     }
-    Ok(answer.on("Others add 14 days only [BI] or 21; this counts on the cautious side."))
+    Ok(answer.on(
+        "Others count 14 days alone beside the days to harvest [BI], or 21 and none for picking.",
+    ))
 }
 
 #[cfg(test)]

@@ -137,15 +137,18 @@ pub fn seed(case: &SeedCase) -> Result<Reckoning<CoverSeed>, Refusal> {
         .on(format!("Sown {}.", case.sown.words()))
         .rounded("To the nearest gram.");
     answer.steps = steps;
+    for part in &case.parts {
+        let rate = rate_of(part, case.sown)?;
+        let line = format!("Rate of {}: {}.", part.cover.name, rate.origin.words());
+        answer = answer.on(line);
+    }
     if case.parts.len() > 1
         && case
             .parts
             .iter()
             .any(|part| part.cover.name == "cereal rye")
     {
-        answer = answer.on(
-            "Wisconsin Extension cuts rye by a third in a mix [UWR]; it crowds the others out.",
-        );
+        answer = answer.on("Wisconsin Extension cuts rye by a third in a mix [UWR].");
     }
     Ok(answer)
 }
@@ -168,7 +171,7 @@ fn part_of(part: &Part, case: &SeedCase, steps: &mut Vec<Step>) -> Result<PartSe
     };
     let name = &part.cover.name;
     steps.push(Step::new(
-        format!("{name}, full rate, {}", rate.origin.words()),
+        format!("{name}, full rate{}", rate.origin.mark()),
         rate.value.show(|rate| rate.show(case.units)),
     ));
     steps.push(Step::new(format!("{name}, share"), share.to_string()));

@@ -72,7 +72,7 @@ pub fn window(cover: &CoverCrop, first_frost: Day) -> Result<Reckoning<SowingWin
         .step(Step::new(cover.name.clone(), rule))
         .step(Step::sum("Sow by", result.by.to_string()));
     if let Some(stop) = &cover.stop_when {
-        answer = answer.on(format!("End it {} [{}].", stop.value, stop.origin.words()));
+        answer = answer.on(format!("End it {}{}.", stop.value, stop.origin.mark()));
     }
     if let Some(wait) = &cover.wait_weeks {
         answer = answer.on(format!("Then wait {} weeks before planting.", wait.value));
