@@ -1,6 +1,7 @@
 //! What a file holds of the ground, before anybody has taken it over.
 
 use super::LARGEST_FILE;
+use crate::document::records::Gate;
 use crate::geometry::{Line, Outline};
 use crate::quantities::BadInput;
 
@@ -54,6 +55,8 @@ pub struct FoundFence {
     pub label: String,
     /// Where it runs.
     pub line: Line,
+    /// Its gates, in the order they were put in.
+    pub gates: Vec<Gate>,
     /// What somebody wrote about it.
     pub note: Option<String>,
 }

@@ -110,6 +110,7 @@ pub fn export_ground(garden: &Garden) -> String {
     let fences = fences.into_iter().map(|fence| FoundFence {
         label: fence.label.clone(),
         line: fence.line.clone(),
+        gates: fence.gates_in_order(),
         note: None,
     });
     geojson::write(&FoundGround {
@@ -164,7 +165,10 @@ impl Plan {
             fence: FenceId::fresh(self.now, chance::bytes()),
             label: found.label.clone(),
             line: found.line.clone(),
-            gates: BTreeMap::new(),
+            gates: (1..)
+                .zip(&found.gates)
+                .map(|(number, gate)| (number.to_string(), *gate))
+                .collect(),
         });
         self.imported.fences += 1;
     }
@@ -342,9 +346,14 @@ mod tests {
             true,
         )
         .unwrap();
-        assert_eq!(
-            export_ground(bench.hall.picture(&bench.store, rowan.garden).unwrap()),
-            text
+        let garden = bench.hall.picture(&bench.store, rowan.garden).unwrap();
+        assert_eq!(export_ground(garden), text);
+        assert!(
+            garden
+                .fence_lines
+                .values()
+                .any(|fence| !fence.gates.is_empty()),
+            "the demonstration garden's gate came along"
         );
     }
 }

@@ -141,6 +141,15 @@ pub struct FenceLine {
     pub ended_on: Option<Day>,
 }
 
+impl FenceLine {
+    /// Its gates in the order they were put in: `2` before `10`.
+    pub fn gates_in_order(&self) -> Vec<Gate> {
+        let mut gates: Vec<_> = self.gates.iter().collect();
+        gates.sort_by_key(|(key, _)| (key.len(), key.as_str()));
+        gates.into_iter().map(|(_, gate)| *gate).collect()
+    }
+}
+
 /// An opening in a fence line.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Gate {

@@ -3,7 +3,8 @@
 //! - A `Polygon` is a bed, or what its property `kind` says: `bed` or `structure`. Holes are kept.
 //! - A `LineString` is a fence line (`kind`: `fence_line`).
 //! - Properties that are read: `label` (or `name`), `holder` (`"Ines 2; Tomasz 1"`) or `holders`
-//!   (`[{"name":"Ines","parts":2}]`), `kind`, `note`. Others are left alone.
+//!   (`[{"name":"Ines","parts":2}]`), `kind`, `note`, and of a fence line `gates`
+//!   (`[{"at":12.5,"width":3}]`, metres along the line and across the gate). Others are left alone.
 //! - A `MultiPolygon` is refused by name: a bed is one outline, and whether two pieces are two beds is for people to say.
 //! - Longitude and latitude become millimetres around the file's first point, see the sibling module `projection`. A
 //!   collection with the member `"coordinate_system": "local_metres"` is in metres on the garden's own plane instead; RFC 7946

@@ -6,8 +6,9 @@ use super::super::MOST_FEATURES;
 use super::super::found::{self, FoundBed, FoundFence, FoundGround, FoundKind};
 use super::super::projection::Projection;
 use super::{COORDINATE_SYSTEM, LOCAL_METRES};
-use crate::geometry::{Line, Outline, Point};
-use crate::quantities::BadInput;
+use crate::document::records::Gate;
+use crate::geometry::{Line, Outline, Point, whole};
+use crate::quantities::{BadInput, Length};
 
 /// Reads the ground of a GeoJSON text.
 pub fn read(text: &str) -> Result<FoundGround, BadInput> {
@@ -123,6 +124,7 @@ fn take(
             ground.fences.push(FoundFence {
                 label: label(feature, "Fence", number)?,
                 line,
+                gates: gates(feature)?,
                 note,
             });
         }
@@ -234,6 +236,30 @@ fn holder(entry: &JsonValue) -> Result<(&str, u32), BadInput> {
             .ok_or_else(refused)?,
     };
     Ok((name, parts))
+}
+
+/// The gates of a fence line: `[{"at": 12.5, "width": 3}]`, in metres.
+fn gates(feature: &Feature) -> Result<Vec<Gate>, BadInput> {
+    let expected = "a list of gates, each {\"at\": …, \"width\": …} in metres";
+    match feature.property("gates") {
+        None | Some(JsonValue::Null) => Ok(Vec::new()),
+        Some(JsonValue::Array(list)) => list
+            .iter()
+            .map(|gate| {
+                let metres = |name: &str| {
+                    gate.get(name)
+                        .and_then(JsonValue::as_f64)
+                        .map(|metres| Length::from_mm(whole(metres * 1_000.0)))
+                        .ok_or_else(|| BadInput::new("gates", expected, gate.to_string()))
+                };
+                Ok(Gate {
+                    at: metres("at")?,
+                    width: metres("width")?,
+                })
+            })
+            .collect(),
+        Some(other) => Err(BadInput::new("gates", expected, other.to_string())),
+    }
 }
 
 fn in_feature(refusal: BadInput, number: usize) -> BadInput {

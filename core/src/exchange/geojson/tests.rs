@@ -4,6 +4,7 @@ use proptest::prelude::*;
 
 use super::super::{FoundBed, FoundFence, FoundGround, FoundKind};
 use super::{read, write};
+use crate::document::records::Gate;
 use crate::geometry::{Line, Outline, Point, Turn};
 use crate::quantities::Length;
 
@@ -19,6 +20,26 @@ fn feature(properties: &str, geometry: &str) -> String {
 }
 
 const SQUARE: &str = r#"{"type":"Polygon","coordinates":[[[0,0],[2,0],[2,2],[0,2],[0,0]]]}"#;
+#[test]
+fn gates_stand_where_the_file_says() {
+    let gated = |gates: &str| {
+        local(&feature(
+            &format!(r#"{{"label":"North","gates":{gates}}}"#),
+            FENCE,
+        ))
+    };
+    let found = read(&gated(r#"[{"at":1.5,"width":3},{"at":0.25,"width":1.2}]"#)).unwrap();
+    let gates: Vec<(i64, i64)> = found.fences[0]
+        .gates
+        .iter()
+        .map(|gate| (gate.at.mm(), gate.width.mm()))
+        .collect();
+    assert_eq!(gates, [(1_500, 3_000), (250, 1_200)]);
+    assert!(refusal(&gated("7")).starts_with("feature 1, gates: expected a list of gates"));
+    assert!(refusal(&gated(r#"[{"at":"far","width":3}]"#)).starts_with("feature 1, gates: "));
+    assert!(refusal(&gated(r#"[{"at":1}]"#)).starts_with("feature 1, gates: "));
+}
+
 const FENCE: &str = r#"{"type":"LineString","coordinates":[[0,0],[2,0],[2,7.25]]}"#;
 
 fn refusal(text: &str) -> String {
@@ -217,8 +238,14 @@ fn fences() -> impl Strategy<Value = FoundFence> {
         (-9_999_999_i64..9_999_999, -9_999_999_i64..9_999_999),
         2..20,
     );
-    (points, "[A-Z][a-z]{1,8}").prop_map(|(points, label)| FoundFence {
+    let gate = (0_i64..9_000_000, 1_i64..50_000).prop_map(|(at, width)| Gate {
+        at: Length::from_mm(at),
+        width: Length::from_mm(width),
+    });
+    let gates = prop::collection::vec(gate, 0..12);
+    (points, "[A-Z][a-z]{1,8}", gates).prop_map(|(points, label, gates)| FoundFence {
         label,
+        gates,
         line: Line::new(
             points
                 .into_iter()

@@ -8,6 +8,7 @@ use serde_json::json;
 use super::super::found::{FoundGround, FoundKind};
 use super::{COORDINATE_SYSTEM, LOCAL_METRES};
 use crate::geometry::{Outline, Point, approximate};
+use crate::quantities::Length;
 
 /// Writes a ground as GeoJSON in metres on its own plane, which [`read`](super::read()) reads back equal.
 pub fn write(ground: &FoundGround) -> String {
@@ -36,12 +37,21 @@ pub fn write(ground: &FoundGround) -> String {
     });
     let fences = ground.fences.iter().map(|fence| {
         let coordinates = fence.line.points().iter().map(position).collect();
-        feature(
+        let mut feature = feature(
             GeometryValue::LineString { coordinates },
             "fence_line",
             &fence.label,
             fence.note.as_deref(),
-        )
+        );
+        if !fence.gates.is_empty() {
+            let gates: Vec<JsonValue> = fence
+                .gates
+                .iter()
+                .map(|gate| json!({ "at": metres(gate.at), "width": metres(gate.width) }))
+                .collect();
+            feature.set_property("gates", gates);
+        }
+        feature
     });
     let mut collection = FeatureCollection::new(beds.chain(fences));
     collection.foreign_members = Some(JsonObject::from_iter([(
@@ -76,8 +86,11 @@ fn rings(outline: &Outline) -> Vec<Vec<Position>> {
         .collect()
 }
 
-/// In metres; a millimetre count within reach divides and multiplies back exactly after rounding.
 fn position(point: &Point) -> Position {
-    let metres = |millimetres: i64| approximate(i128::from(millimetres)) / 1_000.0;
-    Position::from([metres(point.x.mm()), metres(point.y.mm())])
+    Position::from([metres(point.x), metres(point.y)])
+}
+
+/// A millimetre count within reach divides and multiplies back exactly after rounding.
+fn metres(length: Length) -> f64 {
+    approximate(i128::from(length.mm())) / 1_000.0
 }
