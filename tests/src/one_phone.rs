@@ -301,10 +301,12 @@ fn a_phone_is_in_step_only_when_the_changes_of_its_welcome_have_come() {
     let next = bench.length(SEASON) + 1;
     bench.garden.add_task(ines(), 40, "Net the berries", 1);
     let mut session = in_touch(&mut bench);
-    assert_eq!(bench.copy.truth().in_step_at, None);
+    let truth = bench.copy.truth();
+    assert_eq!((truth.in_step_at, truth.caught_up), (None, false));
     let changes = Event::Frame(bench.changes(next).write());
     session.handle(&mut bench.copy, NOW, 0, changes);
-    assert_eq!(bench.copy.truth().in_step_at, Some(NOW));
+    let truth = bench.copy.truth();
+    assert_eq!((truth.in_step_at, truth.caught_up), (Some(NOW), true));
 }
 
 #[test]

@@ -37,6 +37,11 @@ impl Truth {
         Self::plain(TruthKind::InStep, "In step with the garden", at)
     }
 
+    /// In touch, and what others did meanwhile is still coming in.
+    pub fn catching_up() -> Self {
+        Self::plain(TruthKind::NoSignal, "Reading what is new in the garden", "")
+    }
+
     /// So many edits wait on this phone.
     pub fn waiting(count: usize, signal: bool) -> Self {
         let right = if signal { "sending" } else { "no signal" };

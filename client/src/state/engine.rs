@@ -440,6 +440,8 @@ impl Engine {
             Truth::aside(counts.set_aside, "/week#aside")
         } else if counts.waiting > 0 {
             Truth::waiting(counts.waiting, up)
+        } else if up && !counts.caught_up {
+            Truth::catching_up()
         } else if up {
             Truth::in_step(at)
         } else {

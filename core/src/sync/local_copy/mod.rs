@@ -81,6 +81,8 @@ pub struct Truth {
     pub set_aside: usize,
     /// When the phone last was in step with the garden.
     pub in_step_at: Option<Moment>,
+    /// Whether everything that the service said it has was read.
+    pub caught_up: bool,
 }
 
 /// What came of a frame.
@@ -191,6 +193,7 @@ impl LocalCopy {
             waiting: self.outbox.waiting().len(),
             set_aside: self.outbox.set_aside().len(),
             in_step_at: self.seat.in_step_at,
+            caught_up: self.is_caught_up(),
         }
     }
 
