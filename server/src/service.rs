@@ -227,6 +227,9 @@ fn answer_requests(
                 let for_workers = web::Data::clone(&state);
                 let server = HttpServer::new(move || routes::app(web::Data::clone(&for_workers)))
                     .workers(settings.workers)
+                    // An answer and the news that follows it are two small packets; the second must not wait for the
+                    // other side's acknowledgement of the first, which many systems hold back for 40 ms.
+                    .tcp_nodelay(true)
                     .shutdown_timeout(settings.stop_within.as_secs())
                     .disable_signals()
                     .listen(listener)

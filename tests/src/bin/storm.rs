@@ -25,6 +25,10 @@ use selion_tests::loopback::{Line, Outcome, Phone, Program, serve};
 const WANTED: usize = 40;
 /// Edits that each device writes one by one after the storm, waiting for each answer.
 const ONE_BY_ONE: usize = 20;
+/// Devices that write on a quiet day, one after the other, while all the others are told.
+const QUIET_WRITERS: usize = 20;
+/// Edits that each of them writes.
+const QUIET_EDITS: usize = 10;
 /// Nothing here takes longer than this.
 const LONGEST: Duration = Duration::from_secs(300);
 
@@ -58,8 +62,8 @@ struct Device {
     line: Line,
     chance: Chance,
     answered: BTreeMap<EditId, Verdict>,
-    /// How long each frame of edits waited for its answers.
-    waits: Vec<Duration>,
+    /// How many edits each frame carried, and how long it waited for their answers.
+    waits: Vec<(usize, Duration)>,
 }
 
 async fn storm(program: &Program, devices: u8, edits: u8) -> Outcome<()> {
@@ -100,6 +104,19 @@ async fn storm(program: &Program, devices: u8, edits: u8) -> Outcome<()> {
         out,
         "{}",
         row("one by one, all together", &mut devices, begun.elapsed())?
+    )?;
+
+    let begun = Instant::now();
+    for device in devices.iter_mut().take(QUIET_WRITERS) {
+        for _ in 0..QUIET_EDITS {
+            let edit = device.writes(season, &wanted)?;
+            device.sends(&[edit]).await?;
+        }
+    }
+    writeln!(
+        out,
+        "{}",
+        row("one by one, on a quiet day", &mut devices, begun.elapsed())?
     )?;
 
     let (lost, doubled) = check(&devices, season, &wanted).await?;
@@ -231,7 +248,7 @@ impl Device {
                     self.answered.insert(answer.edit, answer.verdict);
                 }
             }
-            self.waits.push(asked.elapsed());
+            self.waits.push((edits.len(), asked.elapsed()));
         }
         Ok(())
     }
@@ -265,22 +282,18 @@ where
 
 /// A line of the table; the waits are taken out of the devices for it.
 fn row(name: &str, devices: &mut [Device], took: Duration) -> Outcome<String> {
-    let mut waits: Vec<Duration> = devices
+    let frames: Vec<(usize, Duration)> = devices
         .iter_mut()
         .flat_map(|device| device.waits.drain(..))
         .collect();
+    let edits: usize = frames.iter().map(|(edits, _)| edits).sum();
+    let mut waits: Vec<Duration> = frames.into_iter().map(|(_, wait)| wait).collect();
     waits.sort_unstable();
     let at = |hundredths: usize| {
         let place = (waits.len() * hundredths / 100).min(waits.len().saturating_sub(1));
         waits
             .get(place)
             .map_or(0.0, |wait| wait.as_secs_f64() * 1_000.0)
-    };
-    let all: usize = devices.iter().map(|device| device.answered.len()).sum();
-    let edits = if name.starts_with("one") {
-        devices.len() * ONE_BY_ONE
-    } else {
-        all
     };
     let per_second = f64::from(u32::try_from(edits)?) / took.as_secs_f64();
     Ok(format!(
