@@ -16,6 +16,7 @@
 //! # Ok::<(), selion_core::quantities::BadInput>(())
 //! ```
 
+mod amount;
 mod bad_input;
 mod calendar;
 mod decimals;
@@ -37,6 +38,7 @@ mod units;
 #[cfg(test)]
 mod text_tests;
 
+pub use amount::{Amount, CountedIn, Spread};
 pub use bad_input::BadInput;
 pub use calendar::{Day, Moment, Week, Weekday};
 pub use decimals::{Acidity, CarbonToNitrogen, PartsPerMillion, Percent, Ph};

@@ -22,7 +22,7 @@
 
 use std::fmt;
 
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
 
 use super::apportion::{HAMILTON_IN_WORDS, apportion};
 use crate::quantities::{Currency, Mass, Money};
@@ -36,12 +36,13 @@ const HIGHEST: Money = Money::from_minor(100_000_000_000);
 const HEAVIEST: Mass = Mass::from_grams(1_000_000_000);
 
 /// How a fee is divided.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]
 pub enum DeliveryRule {
     /// The same for everybody who ordered something.
     Equally,
     /// By the price of what was ordered.
+    #[default]
     ByGoods,
     /// By its weight.
     ByWeight,
@@ -107,21 +108,12 @@ pub fn share<M: Clone + fmt::Display>(
     case: &DeliveryCase<M>,
 ) -> Result<Reckoning<DeliveryShares<M>>, Refusal> {
     check(case)?;
-    let weight = |order: &Orderer<M>| match case.rule {
-        DeliveryRule::Equally => i64::from(order.goods.is_positive() || order.weight.is_positive()),
-        DeliveryRule::ByGoods => order.goods.minor(),
-        DeliveryRule::ByWeight => order.weight.grams(),
-    };
-    let weights: Vec<i64> = case.orderers.iter().map(weight).collect();
-    let parts = apportion(case.fee.minor(), &weights).map_err(|refusal| match case.rule {
-        _ if weights.iter().any(|weight| *weight > 0) => refusal,
-        DeliveryRule::Equally | DeliveryRule::ByGoods => {
-            Refusal::bad("goods", "an order with a price above nothing", "none")
-        }
-        DeliveryRule::ByWeight => {
-            Refusal::bad("weight", "an order with a weight above nothing", "none")
-        }
-    })?;
+    let ordered: Vec<(Money, Mass)> = case
+        .orderers
+        .iter()
+        .map(|order| (order.goods, order.weight))
+        .collect();
+    let parts = divide(case.fee, case.rule, &ordered)?;
     let part = |(order, minor): (&Orderer<M>, i64)| DeliveryPart {
         who: order.who.clone(),
         pays: Money::from_minor(minor),
@@ -143,6 +135,29 @@ pub fn share<M: Clone + fmt::Display>(
     Ok(answer
         .step(Step::sum("Delivery", case.fee.show(case.currency)))
         .rounded(format!("By {HAMILTON_IN_WORDS}.")))
+}
+
+/// Divides a fee over the goods and weights that were ordered, in their order.
+pub(super) fn divide(
+    fee: Money,
+    rule: DeliveryRule,
+    ordered: &[(Money, Mass)],
+) -> Result<Vec<i64>, Refusal> {
+    let weight = |(goods, weight): &(Money, Mass)| match rule {
+        DeliveryRule::Equally => i64::from(goods.is_positive() || weight.is_positive()),
+        DeliveryRule::ByGoods => goods.minor(),
+        DeliveryRule::ByWeight => weight.grams(),
+    };
+    let weights: Vec<i64> = ordered.iter().map(weight).collect();
+    apportion(fee.minor(), &weights).map_err(|refusal| match rule {
+        _ if weights.iter().any(|weight| *weight > 0) => refusal,
+        DeliveryRule::Equally | DeliveryRule::ByGoods => {
+            Refusal::bad("goods", "an order with a price above nothing", "none")
+        }
+        DeliveryRule::ByWeight => {
+            Refusal::bad("weight", "an order with a weight above nothing", "none")
+        }
+    })
 }
 
 fn check<M>(case: &DeliveryCase<M>) -> Result<(), Refusal> {

@@ -2,10 +2,12 @@
 
 mod accounts;
 pub mod apportion;
+pub mod buying;
 pub mod delivery;
 pub mod hours;
 pub mod load;
 pub mod nested;
+pub mod order;
 pub mod packs;
 pub mod price_breaks;
 pub mod settle;

@@ -94,8 +94,12 @@ pub fn cheapest_mix(need: Mass, sizes: &[PackSize]) -> Result<Mix, Refusal> {
             ));
         }
     }
-    let table = Table::new(need, sizes)?;
-    let counts = table.counts(sizes);
+    let largest = sizes.iter().map(|size| size.mass).max().unwrap_or(need);
+    let plain: Vec<(i64, i64)> = sizes
+        .iter()
+        .map(|size| (size.mass.grams(), size.price.minor()))
+        .collect();
+    let counts = cover(enough(need, largest).grams(), &plain)?;
     let whole = || {
         Refusal::bad(
             "amount needed",
@@ -148,7 +152,7 @@ fn fewest(need: Mass, bag: Mass) -> i64 {
 }
 
 /// The need without what is missing only by the rounding of so many bags of this weight, at least a gram.
-fn enough(need: Mass, largest_bag: Mass) -> Mass {
+pub(super) fn enough(need: Mass, largest_bag: Mass) -> Mass {
     let slack = if largest_bag < COARSE {
         0
     } else {
@@ -159,8 +163,35 @@ fn enough(need: Mass, largest_bag: Mass) -> Mass {
 
 /// How many of the one are needed to reach the other, at least one.
 fn count_to_reach(amount: Mass, each: Mass) -> i64 {
-    let each = each.grams().max(1);
-    ((amount.grams() + each - 1) / each).max(1)
+    fewest_of(amount.grams(), each.grams()).max(1)
+}
+
+/// How many packs of a size reach an amount; none for nothing.
+pub(super) fn fewest_of(amount: i64, size: i64) -> i64 {
+    let size = size.max(1);
+    amount.max(0).saturating_add(size - 1) / size
+}
+
+/// How many packs of each size and price to take so that they hold at least the amount and cost least; among equally cheap
+/// ways the one that holds least.
+pub(super) fn cover(amount: i64, sizes: &[(i64, i64)]) -> Result<Vec<i64>, Refusal> {
+    match sizes {
+        // Of one size there is nothing to choose.
+        [(size, _)] => Ok(vec![fewest_of(amount, *size)]),
+        _ => Ok(Table::new(amount, sizes)?.counts(sizes)),
+    }
+}
+
+/// How many steps the table takes that [`cover`] fills.
+pub(super) fn steps_of(amount: i64, sizes: &[(i64, i64)]) -> i64 {
+    fewest_of(amount, common_step(sizes))
+}
+
+fn common_step(sizes: &[(i64, i64)]) -> i64 {
+    sizes
+        .iter()
+        .fold(0, |step, (size, _)| common_divisor(step, *size))
+        .max(1)
 }
 
 /// The cheapest way to every amount from nothing to the need, in steps of the sizes' greatest common divisor.
@@ -180,13 +211,9 @@ struct Cell {
 }
 
 impl Table {
-    fn new(need: Mass, sizes: &[PackSize]) -> Result<Self, Refusal> {
-        let largest = sizes.iter().map(|size| size.mass).max().unwrap_or(need);
-        let step = sizes
-            .iter()
-            .fold(0, |step, size| common_divisor(step, size.mass.grams()))
-            .max(1);
-        let amount = count_to_reach(enough(need, largest), Mass::from_grams(step));
+    fn new(amount: i64, sizes: &[(i64, i64)]) -> Result<Self, Refusal> {
+        let step = common_step(sizes);
+        let amount = fewest_of(amount, step);
         let steps = usize::try_from(amount)
             .ok()
             .filter(|steps| *steps <= MOST_STEPS)
@@ -199,15 +226,18 @@ impl Table {
             })?;
         let mut cells = vec![Cell::default()];
         for amount in 1..=steps {
-            let cheapest = sizes.iter().enumerate().filter_map(|(last, size)| {
-                let packed = size.mass.grams() / step;
-                let before = cells.get(amount.saturating_sub(usize::try_from(packed).ok()?))?;
-                Some(Cell {
-                    price: before.price.checked_add(size.price.minor())?,
-                    bought: before.bought + packed,
-                    last,
-                })
-            });
+            let cheapest = sizes
+                .iter()
+                .enumerate()
+                .filter_map(|(last, (size, price))| {
+                    let packed = size / step;
+                    let before = cells.get(amount.saturating_sub(usize::try_from(packed).ok()?))?;
+                    Some(Cell {
+                        price: before.price.checked_add(*price)?,
+                        bought: before.bought + packed,
+                        last,
+                    })
+                });
             // The first of equals: the earlier size.
             let Some(cell) = cheapest.min_by_key(|cell| (cell.price, cell.bought)) else {
                 return Err(Refusal::bad(
@@ -222,20 +252,18 @@ impl Table {
     }
 
     /// Walks back from the need and counts the packs taken.
-    fn counts(&self, sizes: &[PackSize]) -> Vec<i64> {
+    fn counts(&self, sizes: &[(i64, i64)]) -> Vec<i64> {
         let mut counts = vec![0; sizes.len()];
         let mut amount = self.cells.len() - 1;
         while amount > 0 {
             let Some(last) = self.cells.get(amount).map(|cell| cell.last) else {
                 break;
             };
-            let (Some(count), Some(size)) = (counts.get_mut(last), sizes.get(last)) else {
+            let (Some(count), Some((size, _))) = (counts.get_mut(last), sizes.get(last)) else {
                 break;
             };
             *count += 1;
-            amount = amount.saturating_sub(
-                usize::try_from(size.mass.grams() / self.step).unwrap_or(usize::MAX),
-            );
+            amount = amount.saturating_sub(usize::try_from(size / self.step).unwrap_or(usize::MAX));
         }
         counts
     }
@@ -319,7 +347,7 @@ mod tests {
                 .starts_with("price of a pack")
         );
         assert!(
-            cheapest_mix(HEAVIEST, &[size(7, 1)])
+            cheapest_mix(HEAVIEST, &[size(7, 1), size(11, 2)])
                 .unwrap_err()
                 .to_string()
                 .contains("two million steps")

@@ -21,6 +21,8 @@ use crate::quantities::{Area, BadInput, Currency, Mass, Money, Rate, Units};
 use crate::reckoning::{Reckoning, Refusal, Step};
 use working::Whole;
 
+pub(super) use working::cautions;
+
 /// The bracket that lime for a garden commonly lies in, 50 to 100 lb per 1000 sq ft (common practice: 1 to 2 tons an acre,
 /// rounded up). A hint beside the field, never a limit and never a default: the rate comes from a soil test.
 pub const COMMON_LIME_BRACKET: (Rate, Rate) = (

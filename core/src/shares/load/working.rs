@@ -147,7 +147,7 @@ impl<B, M: Clone + PartialEq> Whole<'_, B, M> {
 }
 
 /// What to be careful about with this material, as far as its name tells, and with bags of this weight.
-fn cautions(material: &str, bag: Mass) -> Vec<Caution> {
+pub(in crate::shares) fn cautions(material: &str, bag: Mass) -> Vec<Caution> {
     const BY_WORD: [(&str, Caution); 6] = [
         ("lime", Caution::LimeDust),
         ("dolomit", Caution::LimeDust),
