@@ -26,6 +26,11 @@ KeepClaim       yes          own     own
 KeepTurns       yes          -       -
 LogPicking      yes          yes     yes
 StrikePicking   yes          own     own
+SetBedCrops     yes          own     -
+AddSoilTest     yes          own     -
+StrikeSoilTest  yes          own     -
+LogAmendment    yes          yes     yes
+StrikeAmendment yes          own     own
 KeepJobs        yes          -       -
 LogHours        yes          yes     yes
 StrikeHours     yes          own     own
@@ -106,7 +111,8 @@ fn what_the_table_forbids_is_refused_and_leaves_every_document_as_it_was() {
 fn is_own(who: MemberId, edit: &Edit) -> bool {
     match kind(edit) {
         // The note of bed A1, and the claim that was done: both are Wren's.
-        "WriteNote" | "NotDone" => who == wren(),
+        // And bed A1, whose crops are set.
+        "WriteNote" | "NotDone" | "SetBedCrops" => who == wren(),
         // Everything else in the list is about what Ines put up, claimed or wrote down.
         _ => false,
     }
@@ -131,6 +137,48 @@ fn what_is_ones_own_can_be_changed_by_its_owner_and_by_nobody_else_below_coordin
     let refused = garden.tries(wren(), SEASON, give_back.clone());
     assert_eq!(refused.unwrap_err().code, RefusalCode::NotAllowed);
     garden.does(ash(), SEASON, give_back);
+}
+
+#[test]
+fn a_member_enters_and_strikes_tests_of_beds_that_are_all_theirs_and_strikes_what_they_spread() {
+    use selion_core::document::records::{AmendmentKind, SoilSheet};
+    let on = crate::small_garden::day("2026-04-01");
+    let add = |number, beds: &[u8]| Edit::AddSoilTest {
+        test: ids::soil_test(number),
+        sheet: SoilSheet::taken(on, beds.iter().map(|bed| ids::bed(*bed))),
+    };
+    let strike = |number| Edit::StrikeSoilTest {
+        test: ids::soil_test(number),
+        on,
+    };
+    let mut garden = SmallGarden::new();
+    let mut refused = |who, document, edit| {
+        let refused = garden.tries(who, document, edit).unwrap_err();
+        assert_eq!(refused.code, RefusalCode::NotAllowed);
+    };
+    refused(wren(), GROUND, add(40, &[1, 2]));
+    refused(wren(), GROUND, add(40, &[3]));
+    refused(wren(), GROUND, strike(1));
+    garden.does(wren(), GROUND, add(41, &[1]));
+    garden.does(wren(), GROUND, strike(41));
+
+    let (amendment, bed) = (ids::amendment(40), ids::bed(1));
+    let spread = Edit::LogAmendment {
+        amendment,
+        bed,
+        day: on,
+        what: AmendmentKind::RawManure,
+        amount: None,
+        dug_in_on: None,
+        word: String::new(),
+    };
+    // Ash spread it on Wren's bed; that it was dug in anybody may say, that it never happened only Ash or a coordinator.
+    garden.does(ash(), SEASON, spread);
+    garden.does(wren(), SEASON, Edit::DigIn { amendment, on });
+    let strike = Edit::StrikeAmendment { amendment, on };
+    let denied = garden.tries(wren(), SEASON, strike.clone()).unwrap_err();
+    assert_eq!(denied.code, RefusalCode::NotAllowed);
+    garden.does(ash(), SEASON, strike);
 }
 
 #[test]

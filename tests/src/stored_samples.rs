@@ -24,6 +24,14 @@ const DOCUMENTS_1: [(DocumentName, &[u8]); 3] = [
 ];
 /// The picture of them, as version 1 kept it for the first paint.
 const PICTURE_1: &str = include_str!("../data/picture-1.json");
+/// The same with a soil test and an amendment, which came later within version 1.
+const DOCUMENTS_1_SOIL: [(DocumentName, &[u8]); 3] = [
+    (GROUND, include_bytes!("../data/ground-1-soil.automerge")),
+    (SEASON, include_bytes!("../data/season-1-soil.automerge")),
+    (LEDGER, include_bytes!("../data/ledger-1.automerge")),
+];
+/// The picture of those.
+const PICTURE_1_SOIL: &str = include_str!("../data/picture-1-soil.json");
 
 #[test]
 fn every_edit_of_version_1_reads_as_what_its_author_meant() {
@@ -75,10 +83,15 @@ fn an_edit_of_a_newer_version_is_told_apart_from_a_broken_one() {
 
 #[test]
 fn documents_saved_by_version_1_show_the_same_garden() {
-    let opened = opened(&DOCUMENTS_1);
-    let picture: Garden = serde_json::from_str(PICTURE_1).unwrap();
-    assert_eq!(*opened.garden(), picture);
-    assert!(picture.read_only.is_empty());
+    for (documents, picture) in [
+        (&DOCUMENTS_1, PICTURE_1),
+        (&DOCUMENTS_1_SOIL, PICTURE_1_SOIL),
+    ] {
+        let opened = opened(documents);
+        let picture: Garden = serde_json::from_str(picture).unwrap();
+        assert_eq!(*opened.garden(), picture);
+        assert!(picture.read_only.is_empty());
+    }
 }
 
 #[test]
@@ -88,7 +101,12 @@ fn documents_saved_by_version_1_can_be_written_on() {
         if ["CloseJob", "CloseOrder", "ChangeOrder", "AddFenceLine"].contains(&kind(&edit)) {
             continue;
         }
-        let mut opened = opened(&DOCUMENTS_1);
+        let about_soil = ["StrikeSoilTest", "DigIn", "StrikeAmendment"].contains(&kind(&edit));
+        let mut opened = opened(if about_soil {
+            &DOCUMENTS_1_SOIL
+        } else {
+            &DOCUMENTS_1
+        });
         let mut paper = SmallGarden::new();
         let envelope = paper.envelope(document, edit);
         let applied = opened.apply(&envelope, ines(), ids::NOW);

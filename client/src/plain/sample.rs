@@ -44,6 +44,8 @@ pub(super) fn garden() -> Garden {
         time_zone: "UTC".into(),
         north_degrees: 0,
         years: BTreeMap::from([("2026".to_owned(), true)]),
+        lime: None,
+        compost: None,
     };
     let mut garden = Garden {
         profile: Some(Arc::new(profile)),

@@ -55,6 +55,16 @@ pub fn subjects(edit: &Edit) -> Vec<String> {
         | Edit::CloseOrder { order, .. } => {
             vec![order.to_string()]
         }
+        Edit::AddSoilTest { test, sheet } => {
+            let beds = sheet.beds.keys().map(ToString::to_string);
+            std::iter::once(test.to_string()).chain(beds).collect()
+        }
+        Edit::StrikeSoilTest { test, .. } => vec![test.to_string()],
+        Edit::SetBedCrops { bed, .. } => vec![bed.to_string()],
+        Edit::LogAmendment { amendment, bed, .. } => vec![amendment.to_string(), bed.to_string()],
+        Edit::DigIn { amendment, .. } | Edit::StrikeAmendment { amendment, .. } => {
+            vec![amendment.to_string()]
+        }
         Edit::AddEntry { entry, .. } | Edit::ReverseEntry { entry, .. } => vec![entry.to_string()],
     }
 }

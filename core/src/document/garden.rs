@@ -9,12 +9,13 @@ use std::sync::Arc;
 use serde::{Deserialize, Serialize};
 
 use super::ids::{
-    BedId, EntryId, FenceId, HoursId, JobId, MemberId, OrderId, PickingId, StructureId, TaskId,
-    TurnId,
+    AmendmentId, BedId, EntryId, FenceId, HoursId, JobId, MemberId, OrderId, PickingId, SoilTestId,
+    StructureId, TaskId, TurnId,
 };
 use super::name::DocumentName;
 use super::records::{
-    Bed, Entry, FenceLine, Hours, Job, Member, Order, Picking, Profile, Structure, Task, Turn,
+    Amendment, Bed, BedCrops, Entry, FenceLine, Hours, Job, Member, Order, Picking, Profile,
+    SoilTest, Structure, Task, Turn,
 };
 
 /// Records of one kind by their id.
@@ -33,6 +34,9 @@ pub struct Garden {
     pub structures: Shelf<StructureId, Structure>,
     /// The fence lines.
     pub fence_lines: Shelf<FenceId, FenceLine>,
+    /// The report sheets of laboratories.
+    #[serde(default)]
+    pub soil_tests: Shelf<SoilTestId, SoilTest>,
     /// Each year's work.
     pub seasons: BTreeMap<i16, Season>,
     /// Each year's money, for those who may see it.
@@ -55,6 +59,12 @@ pub struct Season {
     pub jobs: Shelf<JobId, Job>,
     /// Hours done without a task.
     pub hours: Shelf<HoursId, Hours>,
+    /// What was spread on the beds.
+    #[serde(default)]
+    pub amendments: Shelf<AmendmentId, Amendment>,
+    /// What grows in the beds, as far as their soil is concerned.
+    #[serde(default)]
+    pub bed_crops: Shelf<BedId, BedCrops>,
 }
 
 /// A year's money.

@@ -77,6 +77,10 @@ ids! {
     OrderId
     /// A line of the ledger.
     EntryId
+    /// A report sheet of a laboratory.
+    SoilTestId
+    /// Something that was spread on a bed.
+    AmendmentId
     /// One change a person made.
     EditId
 }

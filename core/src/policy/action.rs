@@ -30,6 +30,17 @@ pub enum Action {
     LogPicking,
     /// Strike a picking out. *Own*: one's own.
     StrikePicking,
+    /// Say what grows in a bed, as far as its soil is concerned. *Own*: a bed one holds.
+    SetBedCrops,
+    /// Enter a laboratory's report sheet. *Own*: for beds that one holds.
+    AddSoilTest,
+    /// Strike a report sheet out. *Own*: one that one entered.
+    StrikeSoilTest,
+    /// Write down what was spread on a bed, or that it was dug in. Whoever spread it may, on any bed: the days to wait after
+    /// raw manure hang on it, so nobody is sent to ask first.
+    LogAmendment,
+    /// Strike something spread out. *Own*: what one wrote down.
+    StrikeAmendment,
     /// Put up, change and close a shared job.
     KeepJobs,
     /// Write down hours.
@@ -45,7 +56,7 @@ pub enum Action {
 }
 
 /// Every action, in the order of the table.
-pub const ACTIONS: [Action; 18] = [
+pub const ACTIONS: [Action; 23] = [
     Action::KeepGarden,
     Action::KeepPeople,
     Action::KeepGround,
@@ -58,6 +69,11 @@ pub const ACTIONS: [Action; 18] = [
     Action::KeepTurns,
     Action::LogPicking,
     Action::StrikePicking,
+    Action::SetBedCrops,
+    Action::AddSoilTest,
+    Action::StrikeSoilTest,
+    Action::LogAmendment,
+    Action::StrikeAmendment,
     Action::KeepJobs,
     Action::LogHours,
     Action::StrikeHours,
@@ -86,11 +102,19 @@ pub fn grant(role: Role, action: Action) -> Grant {
     use Grant::{No, Own, Yes};
     let (coordinator, member, helper) = match action {
         Action::KeepGarden | Action::KeepPeople | Action::KeepGround => (Yes, No, No),
-        Action::NoteBed => (Yes, Own, No),
+        Action::NoteBed | Action::SetBedCrops => (Yes, Own, No),
+        Action::AddSoilTest | Action::StrikeSoilTest => (Yes, Own, No),
         Action::AddTask => (Yes, Yes, No),
         Action::ChangeTask => (Yes, Own, No),
-        Action::NoteTask | Action::Claim | Action::LogPicking | Action::LogHours => (Yes, Yes, Yes),
-        Action::KeepClaim | Action::StrikePicking | Action::StrikeHours => (Yes, Own, Own),
+        Action::NoteTask
+        | Action::Claim
+        | Action::LogPicking
+        | Action::LogAmendment
+        | Action::LogHours => (Yes, Yes, Yes),
+        Action::KeepClaim
+        | Action::StrikePicking
+        | Action::StrikeAmendment
+        | Action::StrikeHours => (Yes, Own, Own),
         Action::KeepTurns | Action::KeepJobs | Action::KeepOrders | Action::KeepLedger => {
             (Yes, No, No)
         }
@@ -141,6 +165,11 @@ impl Edit {
             Self::AddTurns { .. } | Self::EndTurn { .. } => Action::KeepTurns,
             Self::LogPicking { .. } => Action::LogPicking,
             Self::StrikePicking { .. } => Action::StrikePicking,
+            Self::SetBedCrops { .. } => Action::SetBedCrops,
+            Self::AddSoilTest { .. } => Action::AddSoilTest,
+            Self::StrikeSoilTest { .. } => Action::StrikeSoilTest,
+            Self::LogAmendment { .. } | Self::DigIn { .. } => Action::LogAmendment,
+            Self::StrikeAmendment { .. } => Action::StrikeAmendment,
             Self::AddJob { .. } | Self::ChangeJob { .. } | Self::CloseJob { .. } => {
                 Action::KeepJobs
             }

@@ -38,6 +38,26 @@ impl Rate {
         self.0 > 0
     }
 
+    /// What a mass comes to that is spread evenly on an area, to the nearest microgram; nothing to say without an area.
+    ///
+    /// ```
+    /// use selion_core::quantities::{Area, Mass, Rate};
+    ///
+    /// let spread = Rate::spread(Mass::from_grams(2_196), Area::from_mm2(6_000_000));
+    /// assert_eq!(spread, Some(Rate::from_micrograms_per_m2(366_000_000)));
+    /// assert_eq!(Rate::spread(Mass::from_grams(1), Area::ZERO), None);
+    /// ```
+    pub fn spread(mass: Mass, area: Area) -> Option<Self> {
+        if !area.is_positive() {
+            return None;
+        }
+        let area = i128::from(area.mm2());
+        let whole = i128::from(mass.grams()) * MM2_PER_M2 * MICROGRAMS_PER_GRAM;
+        i64::try_from((whole + area / 2).div_euclid(area))
+            .ok()
+            .map(Self)
+    }
+
     /// The mass that this rate puts on an area, to the nearest gram, halves up.
     ///
     /// Beyond what can be stored it stops at the largest mass.

@@ -3,6 +3,8 @@
 //! Buffer readings of different methods look alike and mean different things, so a reading is never a bare number:
 //! [`AcidityReading`] says by whose method it was taken, and only that method's rule is applied to it.
 //!
+//! Readings, textures and levels are stored in the records of a garden as they stand here, so none of them is ever renamed.
+//!
 //! ```
 //! use selion_core::quantities::Ph;
 //! use selion_core::soil::test_report::{Purpose, TestReport};
@@ -16,7 +18,7 @@
 //! # Ok::<(), selion_core::quantities::BadInput>(())
 //! ```
 
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
 
 use super::doses::MONTHS_BEFORE_TEST;
 use super::lime::LimeBasis;
@@ -49,7 +51,7 @@ pub struct TestReport {
 }
 
 /// A laboratory's own lime rate for this soil.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Recommendation {
     /// How much on how much ground.
     pub rate: Rate,
@@ -62,7 +64,7 @@ pub struct Recommendation {
 }
 
 /// A buffer or acidity reading, with the method that gives it its meaning.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]
 pub enum AcidityReading {
     /// Mehlich buffer pH, North Carolina.
@@ -76,7 +78,7 @@ pub enum AcidityReading {
 }
 
 /// How coarse a soil is, in the three steps of the tables that are used.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]
 pub enum Texture {
     /// Sand and loamy sand.
@@ -88,7 +90,7 @@ pub enum Texture {
 }
 
 /// What the ground is made of.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]
 pub enum Ground {
     /// Ordinary ground of sand, silt and clay.
@@ -101,7 +103,7 @@ pub enum Ground {
 }
 
 /// A nutrient on the laboratory's own scale.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]
 pub enum Level {
     /// Below what the laboratory calls enough.

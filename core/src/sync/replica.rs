@@ -85,6 +85,8 @@ impl Replica {
             time_zone: start.time_zone,
             north_degrees: 0,
             years: BTreeMap::from([(format!("{:04}", start.year), true)]),
+            lime: None,
+            compost: None,
         };
         let coordinator = Member {
             name: start.coordinator_name,

@@ -7,10 +7,12 @@ use selion_core::document::edit::{
     TaskField,
 };
 use selion_core::document::ids::{
-    BedId, ClaimId, EditId, EntryId, FenceId, HoursId, JobId, MemberId, OrderId, PickingId,
-    StructureId, TaskId, TurnId,
+    AmendmentId, BedId, ClaimId, EditId, EntryId, FenceId, HoursId, JobId, MemberId, OrderId,
+    PickingId, SoilTestId, StructureId, TaskId, TurnId,
 };
-use selion_core::document::records::{ClaimState, EntryKind, Payer, Picked, Place, Role};
+use selion_core::document::records::{
+    AmendmentKind, Amount, ClaimState, EntryKind, Payer, Picked, Place, Role, SoilSheet,
+};
 use selion_core::document::{DocumentName, Edit, shared_out};
 use selion_core::geometry::{Line, Point};
 use selion_core::quantities::{Day, Mass, Minutes, Moment, Money, Rate};
@@ -109,7 +111,7 @@ fn something(chance: &mut Chance, copy: &LocalCopy, now: Moment) -> Option<(Docu
     if copy.role() == Some(Role::Coordinator) && hand.chance.in_a_thousand(200) {
         return hand.keeps_people();
     }
-    match hand.chance.below(16) {
+    match hand.chance.below(17) {
         0..=3 => hand.claims(),
         4..=6 => hand.keeps_a_claim(),
         7 => hand.puts_up_a_task(),
@@ -119,6 +121,7 @@ fn something(chance: &mut Chance, copy: &LocalCopy, now: Moment) -> Option<(Docu
         12 => hand.works(),
         13 => hand.keeps_the_ground(),
         14 => hand.keeps_the_money(),
+        15 => hand.spreads(),
         _ => hand.keeps_people(),
     }
 }
@@ -354,6 +357,52 @@ impl Hand<'_> {
                 mass: Mass::from_grams(self.chance.between(100, 4_000)),
                 picked: Picked::Kept,
                 turn: self.maybe(turn),
+                word: String::new(),
+            },
+        };
+        Some((document, edit))
+    }
+
+    fn spreads(&mut self) -> Option<(DocumentName, Edit)> {
+        if self.chance.in_a_thousand(300) {
+            let tests: Vec<SoilTestId> = self.copy.garden().soil_tests.keys().copied().collect();
+            let edit = match self.chance.pick(&tests).copied() {
+                Some(test) if self.chance.in_a_thousand(300) => Edit::StrikeSoilTest {
+                    test,
+                    on: self.day(),
+                },
+                Some(_) | None => Edit::AddSoilTest {
+                    test: SoilTestId::fresh(self.now, self.chance.bytes()),
+                    sheet: SoilSheet::taken(self.day(), [self.bed()?]),
+                },
+            };
+            return Some((DocumentName::Ground, edit));
+        }
+        let (document, season) = self.season()?;
+        let spread: Vec<AmendmentId> = season.amendments.keys().copied().collect();
+        let edit = match self.chance.below(5) {
+            0 => Edit::StrikeAmendment {
+                amendment: *self.chance.pick(&spread)?,
+                on: self.day(),
+            },
+            1 => Edit::DigIn {
+                amendment: *self.chance.pick(&spread)?,
+                on: self.day(),
+            },
+            2 => Edit::SetBedCrops {
+                bed: self.bed()?,
+                now: [("beans".to_owned(), self.chance.in_a_thousand(700))].into(),
+                next_year: [("potato".to_owned(), self.chance.in_a_thousand(300))].into(),
+            },
+            _ => Edit::LogAmendment {
+                amendment: AmendmentId::fresh(self.now, self.chance.bytes()),
+                bed: self.bed()?,
+                day: self.day(),
+                what: AmendmentKind::RawManure,
+                amount: Some(Amount::Mass(Mass::from_grams(
+                    self.chance.between(1, 90_000),
+                ))),
+                dug_in_on: None,
                 word: String::new(),
             },
         };

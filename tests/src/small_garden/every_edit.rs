@@ -12,6 +12,7 @@ use selion_core::geometry::{Line, Outline, Point};
 use selion_core::quantities::{Currency, Day, Length, Mass, Minutes, Money, Rate, Units};
 
 use super::ids;
+use super::soil::of_soil;
 use super::{GROUND, LEDGER, SEASON, YEAR};
 
 macro_rules! kinds {
@@ -33,6 +34,7 @@ kinds! {
     ChangeProfile OpenYear AddMember ChangeMember AddBed ChangeBed AddStructure EndStructure AddFenceLine EndFenceLine
     WriteNote AddTask ChangeTask Claim GiveBack HandOver Done NotDone AddTurns EndTurn LogPicking StrikePicking
     AddJob ChangeJob CloseJob LogHours StrikeHours AddOrder ChangeOrder CloseOrder AddEntry ReverseEntry
+    AddSoilTest StrikeSoilTest SetBedCrops LogAmendment DigIn StrikeAmendment
 }
 
 /// The mark of the hours of job 2 in the small garden, as the coordinator saw them.
@@ -63,6 +65,7 @@ pub(crate) fn every_edit() -> Vec<(DocumentName, Edit)> {
     all.extend(of_shared_work().into_iter().map(|edit| (SEASON, edit)));
     all.extend(of_orders().into_iter().map(|edit| (LEDGER, edit)));
     all.extend(of_money().into_iter().map(|edit| (LEDGER, edit)));
+    all.extend(of_soil());
     all
 }
 

@@ -1,8 +1,8 @@
 //! Ids by number, so that a check can say *bed 2* and mean the same bed for ever.
 
 use selion_core::document::ids::{
-    BedId, ClaimId, EditId, EntryId, FenceId, GardenId, HoursId, JobId, MemberId, OrderId,
-    PickingId, StructureId, TaskId, TurnId,
+    AmendmentId, BedId, ClaimId, EditId, EntryId, FenceId, GardenId, HoursId, JobId, MemberId,
+    OrderId, PickingId, SoilTestId, StructureId, TaskId, TurnId,
 };
 use selion_core::quantities::Moment;
 
@@ -31,5 +31,7 @@ by_number! {
     hours -> HoursId
     order -> OrderId
     entry -> EntryId
+    soil_test -> SoilTestId
+    amendment -> AmendmentId
     edit -> EditId
 }

@@ -4,6 +4,7 @@
 
 mod every_edit;
 pub(crate) mod ids;
+mod soil;
 
 pub(crate) use every_edit::{KINDS, day, every_edit, kind, rectangle};
 
@@ -83,6 +84,7 @@ impl SmallGarden {
         garden.work();
         garden.picking_and_hours();
         garden.money();
+        garden.soil();
         garden
     }
 

@@ -8,6 +8,7 @@ use selion_core::quantities::{Day, Mass, Money, Units};
 
 use super::counts::counted;
 use super::days::{day_words, in_a_sentence};
+use super::soil;
 
 /// The most letters of a note that are repeated.
 const NOTE_LETTERS: usize = 60;
@@ -128,6 +129,12 @@ pub fn edit_words(garden: &Garden, edit: &Edit, today: Day) -> String {
             format!("{kind}: {}", money_words(garden, *amount))
         }
         Edit::ReverseEntry { .. } => "Take back a line of the ledger".to_owned(),
+        Edit::AddSoilTest { .. }
+        | Edit::StrikeSoilTest { .. }
+        | Edit::SetBedCrops { .. }
+        | Edit::LogAmendment { .. }
+        | Edit::DigIn { .. }
+        | Edit::StrikeAmendment { .. } => soil::edit_words(garden, edit, today),
     }
 }
 

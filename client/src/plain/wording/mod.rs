@@ -7,6 +7,7 @@ pub mod days;
 pub mod edits;
 pub mod notices;
 pub mod permissions;
+mod soil;
 
 pub use counts::{capital, counted, stand_by, taken_of};
 pub use days::{day_words, in_a_sentence, short_day, week_of};

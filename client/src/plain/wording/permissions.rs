@@ -34,6 +34,11 @@ fn verb(action: Action) -> &'static str {
         Action::KeepTurns => "put up picking turns and call them off",
         Action::LogPicking => "write down what was picked",
         Action::StrikePicking => "strike a picking out",
+        Action::SetBedCrops => "say what grows in a bed",
+        Action::AddSoilTest => "enter a soil test",
+        Action::StrikeSoilTest => "strike a soil test out",
+        Action::LogAmendment => "write down what was spread",
+        Action::StrikeAmendment => "strike something spread out",
         Action::KeepJobs => "put up and change a shared job",
         Action::LogHours => "write down hours",
         Action::StrikeHours => "strike hours out",
@@ -46,10 +51,14 @@ fn verb(action: Action) -> &'static str {
 /// What makes it one's own, for what the table grants on one's own only.
 fn whose(action: Action) -> Option<&'static str> {
     match action {
-        Action::NoteBed => Some("holds the bed"),
+        Action::NoteBed | Action::SetBedCrops => Some("holds the bed"),
+        Action::AddSoilTest => Some("holds its beds"),
         Action::ChangeTask => Some("put it up"),
         Action::KeepClaim => Some("gave the claim"),
-        Action::StrikePicking | Action::StrikeHours => Some("wrote it down"),
+        Action::StrikeSoilTest => Some("entered it"),
+        Action::StrikePicking | Action::StrikeAmendment | Action::StrikeHours => {
+            Some("wrote it down")
+        }
         Action::KeepGarden
         | Action::KeepPeople
         | Action::KeepGround
@@ -58,6 +67,7 @@ fn whose(action: Action) -> Option<&'static str> {
         | Action::Claim
         | Action::KeepTurns
         | Action::LogPicking
+        | Action::LogAmendment
         | Action::KeepJobs
         | Action::LogHours
         | Action::SeeLedger

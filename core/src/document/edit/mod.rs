@@ -16,10 +16,13 @@ use std::collections::BTreeMap;
 use serde::{Deserialize, Serialize};
 
 use super::ids::{
-    BedId, ClaimId, EditId, EntryId, FenceId, HoursId, JobId, MemberId, OrderId, PickingId,
-    StructureId, TaskId, TurnId,
+    AmendmentId, BedId, ClaimId, EditId, EntryId, FenceId, HoursId, JobId, MemberId, OrderId,
+    PickingId, SoilTestId, StructureId, TaskId, TurnId,
 };
-use super::records::{EntryKind, Gate, Payer, Picked, Role};
+use super::records::{
+    AmendmentKind, Amount, EntryKind, GardenCompost, GardenLime, Gate, Payer, Picked, Role,
+    SoilSheet,
+};
 use crate::geometry::{Line, Outline};
 use crate::quantities::{Currency, Day, Mass, Minutes, Money, Rate, Units};
 
@@ -356,6 +359,64 @@ pub enum Edit {
         #[serde(default)]
         word: String,
     },
+    /// Enter a laboratory's report sheet.
+    AddSoilTest {
+        /// Its new id.
+        test: SoilTestId,
+        /// What stands on it.
+        sheet: SoilSheet,
+    },
+    /// Strike a report sheet out as a mistake.
+    StrikeSoilTest {
+        /// Which.
+        test: SoilTestId,
+        /// On which day.
+        on: Day,
+    },
+    /// Say what grows in a bed, as far as its soil is concerned.
+    SetBedCrops {
+        /// In which bed.
+        bed: BedId,
+        /// This year.
+        now: BTreeMap<String, bool>,
+        /// Next year.
+        #[serde(default)]
+        next_year: BTreeMap<String, bool>,
+    },
+    /// Write down what was spread on a bed.
+    LogAmendment {
+        /// Its new id.
+        amendment: AmendmentId,
+        /// On which bed.
+        bed: BedId,
+        /// On which day.
+        day: Day,
+        /// What.
+        what: AmendmentKind,
+        /// How much, if somebody knows.
+        #[serde(default)]
+        amount: Option<Amount>,
+        /// The day it was dug in, if it was.
+        #[serde(default)]
+        dug_in_on: Option<Day>,
+        /// A word about it.
+        #[serde(default)]
+        word: String,
+    },
+    /// Say that what lay on the surface was dug in.
+    DigIn {
+        /// What.
+        amendment: AmendmentId,
+        /// On which day.
+        on: Day,
+    },
+    /// Strike something spread out as a mistake.
+    StrikeAmendment {
+        /// Which.
+        amendment: AmendmentId,
+        /// On which day.
+        on: Day,
+    },
 }
 
 /// A field of the profile and what it is set to.
@@ -368,6 +429,8 @@ pub enum ProfileField {
     Currency(Currency),
     TimeZone(String),
     NorthDegrees(i64),
+    Lime(Option<GardenLime>),
+    Compost(Option<GardenCompost>),
 }
 
 /// A field of a member and what it is set to.

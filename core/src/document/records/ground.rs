@@ -4,6 +4,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use serde::{Deserialize, Serialize};
 
+use super::soil::{GardenCompost, GardenLime};
 use crate::document::ids::MemberId;
 use crate::geometry::{Line, Outline};
 use crate::quantities::{Currency, Day, Length, Units};
@@ -25,6 +26,12 @@ pub struct Profile {
     /// The years whose season and ledger are open for writing.
     #[serde(default)]
     pub years: BTreeMap<String, bool>,
+    /// The lime that the garden buys, by its label.
+    #[serde(default)]
+    pub lime: Option<GardenLime>,
+    /// The compost that it has.
+    #[serde(default)]
+    pub compost: Option<GardenCompost>,
 }
 
 impl Profile {

@@ -6,9 +6,14 @@
 mod ground;
 mod ledger;
 mod season;
+mod soil;
 
 pub use ground::{Bed, FenceLine, Gate, Member, Profile, Role, Structure};
 pub use ledger::{ClosedBed, ClosedOrder, ClosedShare, Entry, EntryKind, Order, Payer};
 pub use season::{
     Claim, ClaimState, ClosedJob, Hours, Job, Picked, Picking, Place, Standing, Task, Turn,
+};
+pub use soil::{
+    Amendment, AmendmentKind, Amount, BedCrops, GardenCompost, GardenLime, Nutrient, SoilSheet,
+    SoilTest,
 };

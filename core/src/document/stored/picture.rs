@@ -21,6 +21,7 @@ pub fn read_whole(garden: &mut Garden, document: &Document) {
             garden.beds.clear();
             garden.structures.clear();
             garden.fence_lines.clear();
+            garden.soil_tests.clear();
         }
         DocumentName::Season(year) => {
             garden.seasons.insert(year, Season::default());
@@ -71,6 +72,7 @@ fn put(garden: &mut Garden, name: DocumentName, shelf: ShelfName, id: &str, fiel
         (ShelfName::Beds, _) => shelve(&mut garden.beds, id, fields),
         (ShelfName::Structures, _) => shelve(&mut garden.structures, id, fields),
         (ShelfName::FenceLines, _) => shelve(&mut garden.fence_lines, id, fields),
+        (ShelfName::SoilTests, _) => shelve(&mut garden.soil_tests, id, fields),
         (ShelfName::Tasks, DocumentName::Season(year)) => {
             shelve(&mut season(garden, year).tasks, id, fields)
         }
@@ -86,6 +88,12 @@ fn put(garden: &mut Garden, name: DocumentName, shelf: ShelfName, id: &str, fiel
         (ShelfName::Hours, DocumentName::Season(year)) => {
             shelve(&mut season(garden, year).hours, id, fields)
         }
+        (ShelfName::Amendments, DocumentName::Season(year)) => {
+            shelve(&mut season(garden, year).amendments, id, fields)
+        }
+        (ShelfName::BedCrops, DocumentName::Season(year)) => {
+            shelve(&mut season(garden, year).bed_crops, id, fields)
+        }
         (ShelfName::Orders, DocumentName::Ledger(year)) => {
             shelve(&mut ledger(garden, year).orders, id, fields)
         }
@@ -98,6 +106,8 @@ fn put(garden: &mut Garden, name: DocumentName, shelf: ShelfName, id: &str, fiel
             | ShelfName::Pickings
             | ShelfName::Jobs
             | ShelfName::Hours
+            | ShelfName::Amendments
+            | ShelfName::BedCrops
             | ShelfName::Orders
             | ShelfName::Entries,
             _,

@@ -5,11 +5,12 @@ use serde_json::Value;
 use super::shelf_name::ShelfName;
 use crate::document::edit::NoteBase;
 use crate::document::ids::{
-    BedId, EntryId, FenceId, HoursId, JobId, MemberId, OrderId, PickingId, StructureId, TaskId,
-    TurnId,
+    AmendmentId, BedId, EntryId, FenceId, HoursId, JobId, MemberId, OrderId, PickingId, SoilTestId,
+    StructureId, TaskId, TurnId,
 };
 use crate::document::records::{
-    Bed, Entry, FenceLine, Hours, Job, Member, Order, Picking, Profile, Structure, Task, Turn,
+    Amendment, Bed, BedCrops, Entry, FenceLine, Hours, Job, Member, Order, Picking, Profile,
+    SoilTest, Structure, Task, Turn,
 };
 
 /// One record to be written. Fields that already stand as given are left alone, unknown fields are kept, and a note is
@@ -22,11 +23,14 @@ pub enum Write {
     Bed(BedId, Bed),
     Structure(StructureId, Structure),
     FenceLine(FenceId, FenceLine),
+    SoilTest(SoilTestId, SoilTest),
     Task(TaskId, Task),
     Turn(TurnId, Turn),
     Picking(PickingId, Picking),
     Job(JobId, Job),
     Hours(HoursId, Hours),
+    Amendment(AmendmentId, Amendment),
+    BedCrops(BedId, BedCrops),
     Order(OrderId, Order),
     Entry(EntryId, Entry),
     /// A note's new text, to be merged with what others wrote meanwhile.
@@ -47,11 +51,14 @@ impl Write {
             Self::Bed(id, _) => (ShelfName::Beds, id.to_string()),
             Self::Structure(id, _) => (ShelfName::Structures, id.to_string()),
             Self::FenceLine(id, _) => (ShelfName::FenceLines, id.to_string()),
+            Self::SoilTest(id, _) => (ShelfName::SoilTests, id.to_string()),
             Self::Task(id, _) => (ShelfName::Tasks, id.to_string()),
             Self::Turn(id, _) => (ShelfName::Turns, id.to_string()),
             Self::Picking(id, _) => (ShelfName::Pickings, id.to_string()),
             Self::Job(id, _) => (ShelfName::Jobs, id.to_string()),
             Self::Hours(id, _) => (ShelfName::Hours, id.to_string()),
+            Self::Amendment(id, _) => (ShelfName::Amendments, id.to_string()),
+            Self::BedCrops(id, _) => (ShelfName::BedCrops, id.to_string()),
             Self::Order(id, _) => (ShelfName::Orders, id.to_string()),
             Self::Entry(id, _) => (ShelfName::Entries, id.to_string()),
             Self::Note { shelf, id, .. } => (*shelf, id.clone()),
@@ -66,11 +73,14 @@ impl Write {
             Self::Bed(_, record) => serde_json::to_value(record),
             Self::Structure(_, record) => serde_json::to_value(record),
             Self::FenceLine(_, record) => serde_json::to_value(record),
+            Self::SoilTest(_, record) => serde_json::to_value(record),
             Self::Task(_, record) => serde_json::to_value(record),
             Self::Turn(_, record) => serde_json::to_value(record),
             Self::Picking(_, record) => serde_json::to_value(record),
             Self::Job(_, record) => serde_json::to_value(record),
             Self::Hours(_, record) => serde_json::to_value(record),
+            Self::Amendment(_, record) => serde_json::to_value(record),
+            Self::BedCrops(_, record) => serde_json::to_value(record),
             Self::Order(_, record) => serde_json::to_value(record),
             Self::Entry(_, record) => serde_json::to_value(record),
             Self::Note { .. } => Ok(Value::Null),

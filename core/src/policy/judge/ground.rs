@@ -126,6 +126,8 @@ fn change_profile(case: &Case<'_>, set: &[ProfileField]) -> Verdict {
         match field {
             ProfileField::Name(name) => profile.name.clone_from(name),
             ProfileField::Units(units) => profile.units = *units,
+            ProfileField::Lime(lime) => profile.lime.clone_from(lime),
+            ProfileField::Compost(compost) => profile.compost = *compost,
             ProfileField::Currency(currency) => {
                 let has_money = case
                     .garden

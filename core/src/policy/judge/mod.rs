@@ -4,6 +4,7 @@ mod claims;
 mod ground;
 mod ledger;
 mod season;
+mod soil;
 
 use serde::{Deserialize, Serialize};
 
@@ -91,6 +92,12 @@ pub fn judge(garden: &Garden, author: MemberId, envelope: &Envelope) -> Verdict 
         | Edit::CloseOrder { .. }
         | Edit::AddEntry { .. }
         | Edit::ReverseEntry { .. } => ledger::judge(&case),
+        Edit::AddSoilTest { .. }
+        | Edit::StrikeSoilTest { .. }
+        | Edit::SetBedCrops { .. }
+        | Edit::LogAmendment { .. }
+        | Edit::DigIn { .. }
+        | Edit::StrikeAmendment { .. } => soil::judge(&case),
     }
 }
 
@@ -123,9 +130,12 @@ impl Case<'_> {
                 ..
             } => matches!(document, DocumentName::Season(_)),
             edit => match edit.action() {
-                Action::KeepGarden | Action::KeepPeople | Action::KeepGround | Action::NoteBed => {
-                    document == DocumentName::Ground
-                }
+                Action::KeepGarden
+                | Action::KeepPeople
+                | Action::KeepGround
+                | Action::NoteBed
+                | Action::AddSoilTest
+                | Action::StrikeSoilTest => document == DocumentName::Ground,
                 Action::KeepOrders | Action::KeepLedger | Action::SeeLedger => {
                     matches!(document, DocumentName::Ledger(_))
                 }
@@ -137,6 +147,9 @@ impl Case<'_> {
                 | Action::KeepTurns
                 | Action::LogPicking
                 | Action::StrikePicking
+                | Action::SetBedCrops
+                | Action::LogAmendment
+                | Action::StrikeAmendment
                 | Action::KeepJobs
                 | Action::LogHours
                 | Action::StrikeHours => matches!(document, DocumentName::Season(_)),
@@ -210,11 +223,15 @@ impl Case<'_> {
             Edit::WriteNote {
                 of: NoteOf::Bed(bed),
                 ..
-            } => self
-                .garden
-                .beds
-                .get(bed)
-                .is_some_and(|bed| bed.is_held_by(self.author)),
+            }
+            | Edit::SetBedCrops { bed, .. } => self.holds(*bed),
+            Edit::AddSoilTest { sheet, .. } => sheet.beds.keys().all(|bed| self.holds(*bed)),
+            Edit::StrikeSoilTest { test, .. } => {
+                (self.garden.soil_tests.get(test)).is_some_and(|test| test.member == self.author)
+            }
+            Edit::StrikeAmendment { amendment, .. } => season
+                .and_then(|season| season.amendments.get(amendment))
+                .is_some_and(|amendment| amendment.member == self.author),
             Edit::ChangeTask { task, .. } => season
                 .and_then(|season| season.tasks.get(task))
                 .is_some_and(|task| task.made_by == self.author),
@@ -230,6 +247,11 @@ impl Case<'_> {
                 .is_some_and(|hours| hours.member == self.author),
             _other => false,
         }
+    }
+
+    fn holds(&self, bed: BedId) -> bool {
+        let bed = self.garden.beds.get(&bed);
+        bed.is_some_and(|bed| bed.is_held_by(self.author))
     }
 
     fn year(&self) -> i16 {

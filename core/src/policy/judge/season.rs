@@ -82,7 +82,7 @@ pub(super) fn judge(case: &Case<'_>) -> Verdict {
     }
 }
 
-fn season<'a>(case: &Case<'a>) -> Result<&'a Season, Refused> {
+pub(super) fn season<'a>(case: &Case<'a>) -> Result<&'a Season, Refused> {
     case.garden
         .seasons
         .get(&case.year())

@@ -32,7 +32,7 @@ mod tests;
 
 use std::fmt;
 
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
 
 use super::test_report::{AcidityReading, TestReport};
 use crate::quantities::{Depth, Percent, Ph, Rate, Units};
@@ -96,7 +96,7 @@ pub enum LimeMethod {
 }
 
 /// What a lime rate is of; it decides which number of a product's label the rate is divided by, once.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]
 pub enum LimeBasis {
     /// Fine lime as strong as pure limestone (100 % CCE): divided by the product's CCE.

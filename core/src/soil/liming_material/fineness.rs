@@ -19,13 +19,13 @@
 
 use std::fmt;
 
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
 
 use crate::quantities::Percent;
 use crate::reckoning::{Reckoning, Refusal, Source, Step};
 
 /// By whose rule an effective value was worked out.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]
 pub enum Scheme {
     /// Effective neutralizing value, New York.

@@ -22,7 +22,7 @@ mod kind;
 
 use std::fmt;
 
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
 
 use super::lime::LimeBasis;
 use crate::quantities::{Mass, Percent, Rate, Units};
@@ -38,7 +38,7 @@ const BELIEVABLE: (Percent, Percent) = (
 );
 
 /// What kind of liming product it is; somebody has to choose, since they are handled very differently.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]
 pub enum ProductKind {
     /// Ground limestone, calcitic or dolomitic.

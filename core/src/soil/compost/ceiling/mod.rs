@@ -32,7 +32,7 @@
 
 use std::fmt;
 
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
 
 use super::super::exact::{layer, weight_of_layer};
 use super::{check_area, show_nutrient};
@@ -75,7 +75,7 @@ pub struct CeilingCase {
 }
 
 /// What a compost was made of.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]
 pub enum Origin {
     /// Plants alone: leaves, straw, kitchen and garden waste.

@@ -1,5 +1,7 @@
 //! How large an edit may be. Checked before anything else looks at it, on the phone and at the service alike.
 
+mod soil;
+
 use std::collections::BTreeMap;
 
 use super::{BedField, Edit, JobField, MemberField, OrderField, ProfileField, TaskField};
@@ -128,6 +130,22 @@ impl Edit {
                 no_longer("word", word, LIMITS.word_chars)
             }
             Self::ReverseEntry { word, .. } => no_longer("word", word, LIMITS.word_chars),
+            Self::AddSoilTest { sheet, .. } => soil::sheet(sheet),
+            Self::SetBedCrops { now, next_year, .. } => {
+                soil::crops("crops", now)?;
+                soil::crops("next year's crops", next_year)
+            }
+            Self::LogAmendment {
+                day,
+                amount,
+                dug_in_on,
+                word,
+                ..
+            } => {
+                amount.map_or(Ok(()), soil::amount)?;
+                soil::not_before(*day, *dug_in_on)?;
+                no_longer("word", word, LIMITS.word_chars)
+            }
             Self::EndStructure { .. }
             | Self::EndFenceLine { .. }
             | Self::Claim { .. }
@@ -136,7 +154,10 @@ impl Edit {
             | Self::NotDone { .. }
             | Self::EndTurn { .. }
             | Self::StrikePicking { .. }
-            | Self::StrikeHours { .. } => Ok(()),
+            | Self::StrikeHours { .. }
+            | Self::StrikeSoilTest { .. }
+            | Self::DigIn { .. }
+            | Self::StrikeAmendment { .. } => Ok(()),
         }?;
         self.days().into_iter().try_for_each(sensible_day)
     }
@@ -175,12 +196,19 @@ impl Edit {
             | Self::EndTurn { on, .. }
             | Self::StrikePicking { on, .. }
             | Self::StrikeHours { on, .. }
+            | Self::StrikeSoilTest { on, .. }
+            | Self::DigIn { on, .. }
+            | Self::StrikeAmendment { on, .. }
             | Self::CloseJob { on, .. }
             | Self::CloseOrder { on, .. } => vec![*on],
             Self::LogPicking { day, .. }
             | Self::LogHours { day, .. }
             | Self::AddEntry { day, .. }
             | Self::ReverseEntry { day, .. } => vec![*day],
+            Self::AddSoilTest { sheet, .. } => vec![sheet.sampled_on],
+            Self::LogAmendment { day, dug_in_on, .. } => {
+                std::iter::once(*day).chain(*dug_in_on).collect()
+            }
             Self::AddTask { day, .. } => day.iter().copied().collect(),
             Self::AddTurns { turns } => turns.iter().map(|turn| turn.day).collect(),
             Self::ChangeProfile { .. }
@@ -200,7 +228,8 @@ impl Edit {
             | Self::AddJob { .. }
             | Self::ChangeJob { .. }
             | Self::AddOrder { .. }
-            | Self::ChangeOrder { .. } => Vec::new(),
+            | Self::ChangeOrder { .. }
+            | Self::SetBedCrops { .. } => Vec::new(),
         }
     }
 }
@@ -223,6 +252,8 @@ fn profile_field(field: &ProfileField) -> Checked {
         ProfileField::Name(name) => title("name", name),
         ProfileField::TimeZone(zone) => title("place on the clock", zone),
         ProfileField::NorthDegrees(degrees) => within("north", *degrees, 0, 359),
+        ProfileField::Lime(lime) => lime.as_ref().map_or(Ok(()), soil::lime),
+        ProfileField::Compost(compost) => compost.as_ref().map_or(Ok(()), soil::compost),
         ProfileField::Units(_) | ProfileField::Currency(_) => Ok(()),
     }
 }
