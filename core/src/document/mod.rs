@@ -4,13 +4,16 @@
 //! [`Garden`]; only [`stored`] knows that Automerge is behind it.
 
 pub mod balance;
+pub mod bed_soil;
 pub mod edit;
 mod garden;
 pub mod hours_done;
 pub mod ids;
+pub mod manure_days;
 mod name;
 pub mod records;
 pub mod shared_out;
+pub mod soil_plan;
 pub mod stored;
 pub mod workings;
 

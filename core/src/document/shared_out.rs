@@ -160,7 +160,7 @@ pub fn payer_name(garden: &Garden, payer: Payer) -> String {
     }
 }
 
-fn units(garden: &Garden) -> Units {
+pub(super) fn units(garden: &Garden) -> Units {
     garden
         .profile
         .as_ref()

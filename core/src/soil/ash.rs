@@ -90,6 +90,11 @@ pub fn yearly_cap() -> Rate {
     Rate::of(20_000, RateUnit::PoundsPer1000SqFt)
 }
 
+/// The pure limestone that ash stands for which was spread already, where nobody tested it.
+pub fn replaces(ash: Rate) -> Option<Rate> {
+    ash.scaled(USUAL_CCE.hundredths(), Percent::HUNDRED.hundredths())
+}
+
 /// How much ash a bed gets in place of lime.
 pub fn plan(case: &AshCase) -> Result<Reckoning<AshPlan>, Refusal> {
     let cce = check(case)?;

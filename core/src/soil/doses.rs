@@ -37,7 +37,7 @@ use crate::reckoning::{Caution, Reckoning, Refusal, Source, Step};
 use crate::shares::apportion::apportion;
 
 /// Months from one dose to the next.
-const MONTHS_BETWEEN: i32 = 6;
+pub const MONTHS_BETWEEN: i32 = 6;
 /// Days from manure to lime.
 const DAYS_AFTER_MANURE: i64 = 10;
 /// Months from lime to manure.

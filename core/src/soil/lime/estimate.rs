@@ -11,7 +11,7 @@ use super::{LimeBasis, LimeMethod, LimeNeed, answer, guard, no_such_target};
 use crate::quantities::{Ph, Rate, RateUnit, Units};
 use crate::reckoning::{Reckoning, Refusal, Source, Step};
 
-const TARGET: Ph = Ph::from_hundredths(650);
+pub(super) const TARGET: Ph = Ph::from_hundredths(650);
 
 /// The current pH in hundredths, and lb on 1000 sq ft for sand, loam and clay.
 const TABLE: [(i64, [i64; 3]); 6] = [

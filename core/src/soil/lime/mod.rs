@@ -158,6 +158,23 @@ pub fn need(case: &LimeCase) -> Result<Reckoning<LimeNeed>, Refusal> {
     }
 }
 
+/// The targets that the rule which a report calls for is printed for; none where it reckons to any.
+pub fn printed_targets(report: &TestReport) -> Vec<Ph> {
+    if let Some(recommendation) = &report.recommendation {
+        return vec![recommendation.target];
+    }
+    match report.acidity {
+        Some(AcidityReading::MehlichBufferNc(_) | AcidityReading::MehlichAcidityNc(_)) => {
+            Vec::new()
+        }
+        Some(AcidityReading::ExchangeablePennState(_)) => penn_state::TARGETS.to_vec(),
+        Some(AcidityReading::SikoraOregon(_)) => {
+            oregon_sikora::TARGETS.map(Ph::from_hundredths).to_vec()
+        }
+        None => vec![estimate::TARGET],
+    }
+}
+
 /// The same need where the lime is mixed in to another depth than the rule assumes.
 ///
 /// Refused where the rule's publication states no depth.

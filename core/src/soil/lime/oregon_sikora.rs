@@ -11,7 +11,7 @@ use crate::quantities::{Depth, Percent, Ph, Rate, RateUnit, Units};
 use crate::reckoning::{Reckoning, Refusal, Source, Step};
 
 /// The printed targets, in hundredths.
-const TARGETS: [i64; 5] = [560, 600, 640, 680, 720];
+pub(super) const TARGETS: [i64; 5] = [560, 600, 640, 680, 720];
 
 /// Rows of the buffer reading in hundredths; tenths of a ton an acre for each target.
 type Rows = [(i64, [i64; 5])];

@@ -12,6 +12,8 @@ use crate::reckoning::{Reckoning, Refusal, Source, Step};
 
 const NEUTRAL: Ph = Ph::from_hundredths(700);
 const SLIGHTLY_ACID: Ph = Ph::from_hundredths(650);
+/// The targets that the rule is printed for.
+pub(super) const TARGETS: [Ph; 2] = [SLIGHTLY_ACID, NEUTRAL];
 /// Above this acidity the amount follows it.
 const JUMP: Acidity = Acidity::from_hundredths(400);
 /// About 7 inches.
