@@ -369,5 +369,7 @@ fn a_note_written_against_a_time_before_the_note_was_is_taken_or_refused_but_bre
     garden.add_task(ines(), 50, "Everything goes on", 1);
     let mut loaded = Replica::empty(ids::garden(1), [3; 16]);
     loaded.load(SEASON, &garden.saved()[&SEASON]).unwrap();
-    assert_eq!(loaded.garden().seasons, garden.replica.garden().seasons);
+    let year = crate::small_garden::YEAR;
+    let (loaded, kept) = (loaded.garden(), garden.replica.garden());
+    assert_eq!(loaded.seasons[&year], kept.seasons[&year]);
 }

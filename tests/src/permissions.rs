@@ -36,6 +36,11 @@ LogHours        yes          yes     yes
 StrikeHours     yes          own     own
 SeeLedger       yes          yes     -
 KeepOrders      yes          -       -
+AskFor          yes          own     -
+HandOut         yes          yes     -
+RecordPayment   yes          own     -
+ConfirmEntry    yes          own     -
+ReverseEntry    yes          own     -
 KeepLedger      yes          -       -
 ";
 
@@ -111,8 +116,8 @@ fn what_the_table_forbids_is_refused_and_leaves_every_document_as_it_was() {
 fn is_own(who: MemberId, edit: &Edit) -> bool {
     match kind(edit) {
         // The note of bed A1, and the claim that was done: both are Wren's.
-        // And bed A1, whose crops are set.
-        "WriteNote" | "NotDone" | "SetBedCrops" => who == wren(),
+        // And bed A1, whose crops are set, and a payment from the garden to her.
+        "WriteNote" | "NotDone" | "SetBedCrops" | "AddEntry" => who == wren(),
         // Everything else in the list is about what Ines put up, claimed or wrote down.
         _ => false,
     }

@@ -366,7 +366,7 @@ fn an_order_whose_shares_changed_since_they_were_looked_at_is_not_closed() {
     let close = |world: &World| {
         let garden = world.copy(INES).garden();
         let shares = shared_out::order(garden, garden.order(ids::order(1)).unwrap().1).unwrap();
-        let seen = shared_out::mark_of_load(&shares.result);
+        let seen = shared_out::mark_of_order(&shares.result);
         Edit::CloseOrder {
             order: ids::order(1),
             on: day("2026-05-05"),
@@ -424,13 +424,15 @@ fn an_order_whose_shares_changed_since_they_were_looked_at_is_not_closed() {
     world.run_for(A_WHILE);
     let (_, order) = world.copy(WREN).garden().order(ids::order(1)).unwrap();
     let closed = order.closed.as_ref().unwrap();
-    let pays = closed.shares[&Payer::Member(wren())].pays;
+    let shares = &closed.shares;
+    let pays = shares.accounts[&Payer::Member(wren())].pays;
     assert!(world.told(WREN).contains(&Notice::OrderClosed {
         order: ids::order(1),
         pays
     }));
-    let sum: i64 = closed.shares.values().map(|share| share.pays.minor()).sum();
-    assert_eq!(sum, closed.total.minor(), "the shares add up to the whole");
+    let accounts = shares.accounts.values();
+    let sum: i64 = accounts.map(|share| share.pays.minor()).sum();
+    assert_eq!(sum, shares.total.minor(), "the shares add up to the whole");
     all_is_well(world);
 }
 

@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use selion_core::document::ids::{BedId, OrderId};
 use selion_core::document::records::{Order, Picked};
 use selion_core::document::{Garden, shared_out};
-use selion_core::quantities::{Area, Day, Mass, Units};
+use selion_core::quantities::{Day, Mass, Units};
 use selion_core::reckoning::Step;
 
 use super::order_form::mass_unit;
@@ -33,63 +33,49 @@ pub fn loads(garden: &Garden, bed: BedId, today: Day, units: Units) -> Vec<LoadO
     let orders = garden.ledgers.values().flat_map(|ledger| &ledger.orders);
     let mut loads: Vec<LoadOfBed> = orders
         .filter(|(_, order)| order.ended_on.is_none())
-        .filter_map(|(id, order)| {
-            let part = part(garden, order, bed, today)?;
-            Some(LoadOfBed {
-                order: *id,
-                material: order.material.clone(),
-                mass: part.mass.show(units),
-                small: part.small,
-                steps: vec![
-                    Step::new("Rate", order.rate_as_typed.clone()),
-                    Step::new("Area of this bed", part.area.show(units)),
-                    Step::new(
-                        format!("Needed for {}", part.whole.show(units)),
-                        part.need.show(units),
-                    ),
-                    Step::sum("By area, for this bed", part.mass.show(units)),
-                ],
-                is_closed: order.closed.is_some(),
-            })
-        })
+        .flat_map(|(id, order)| of_order(garden, (*id, order), bed, (today, units)))
         .collect();
     loads.sort_by_key(|load| load.is_closed);
     loads
 }
 
-/// A bed's part of a load, as it would be or as it was frozen.
-struct Part {
-    area: Area,
-    mass: Mass,
-    need: Mass,
-    whole: Area,
-    small: String,
-}
-
-fn part(garden: &Garden, order: &Order, bed: BedId, today: Day) -> Option<Part> {
-    if let Some(closed) = &order.closed {
-        let part = closed.beds.get(&bed)?;
-        return Some(Part {
-            area: part.area,
-            mass: part.mass,
-            need: closed.need,
-            whole: closed.beds.values().map(|bed| bed.area).sum(),
-            small: format!("Closed {}", day_words(closed.on, today)),
-        });
-    }
-    let shares = shared_out::order(garden, order).ok()?.result;
-    let part = shares.beds.iter().find(|part| part.bed == bed)?;
-    Some(Part {
-        area: part.area,
-        mass: part.mass,
-        need: shares.need,
-        whole: shares.area,
-        small: if order.arrives.is_empty() {
-            "Open".to_owned()
-        } else {
-            format!("Open · {}", order.arrives)
-        },
-    })
+/// A bed's part of each line of an order that has one for it, as it would be or as it was frozen.
+fn of_order(
+    garden: &Garden,
+    (id, order): (OrderId, &Order),
+    bed: BedId,
+    (today, units): (Day, Units),
+) -> Vec<LoadOfBed> {
+    let Ok(standing) = shared_out::standing(garden, order) else {
+        return Vec::new();
+    };
+    let small = match standing.closed_on {
+        Some(on) => format!("Closed {}", day_words(on, today)),
+        None if order.arrives.is_empty() => "Open".to_owned(),
+        None => format!("Open · {}", order.arrives),
+    };
+    let lines = order.lines.values().zip(&standing.shares().lines);
+    lines
+        .filter_map(|(line, shared)| {
+            let part = shared.beds.iter().find(|part| part.bed == bed)?;
+            let show = |amount| line.counted_in.show(amount, units);
+            let (area, amount) = (part.area.show(units), show(part.amount));
+            let (whole, need) = (shared.area.show(units), show(shared.need));
+            Some(LoadOfBed {
+                order: id,
+                material: line.material.clone(),
+                steps: vec![
+                    Step::new("Rate", line.rate_as_typed.clone()),
+                    Step::new("Area of this bed", area),
+                    Step::new(format!("Needed for {whole}"), need),
+                    Step::sum("By area, for this bed", amount.clone()),
+                ],
+                mass: amount,
+                small: small.clone(),
+                is_closed: order.closed.is_some(),
+            })
+        })
+        .collect()
 }
 
 /// What was picked of one crop.
@@ -176,7 +162,12 @@ mod tests {
         let mut garden = garden();
         let shares = shared_out::order(&garden, &open).unwrap().result;
         let mut closed = open.clone();
-        closed.closed = Some(shared_out::freeze(&garden, day("2026-03-02"), &shares));
+        closed.closed = Some(shared_out::freeze(
+            &garden,
+            &open,
+            day("2026-03-02"),
+            &shares,
+        ));
         let mut ledger = Ledger::default();
         for (number, order) in (1..).zip([closed, open]) {
             let id = OrderId::fresh(Moment::from_millis(number), [0; 10]);

@@ -3,10 +3,10 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use selion_core::document::Edit;
-use selion_core::document::edit::OrderField;
-use selion_core::document::ids::{BedId, OrderId};
-use selion_core::document::records::Order;
-use selion_core::quantities::{BadInput, Currency, Mass, Money, Rate, Units};
+use selion_core::document::edit::{NewOrder, OrderField};
+use selion_core::document::ids::{BedId, LineId, OrderId};
+use selion_core::document::records::{AmountsFrom, Order, OrderLine, Pack};
+use selion_core::quantities::{self, BadInput, CountedIn, Currency, Moment, Money, Rate, Units};
 use selion_core::shares::load::COMMON_LIME_BRACKET;
 
 use super::typed::with_unit;
@@ -45,13 +45,15 @@ pub type Wrong = BTreeMap<OrderBox, String>;
 impl OrderTyped {
     /// The form as it stands for an order that is changed.
     pub fn of(order: &Order, units: Units, currency: Currency) -> Self {
-        let left_out = order.beds_left_out.iter();
+        let line = order.lines.values().next().cloned().unwrap_or_default();
+        let bag = line.packs.values().next().cloned().unwrap_or_default();
+        let left_out = line.beds_left_out.iter();
         Self {
-            material: order.material.clone(),
-            rate: order.rate_as_typed.clone(),
-            source: order.rate_source.clone(),
-            bag: order.bag.show(units),
-            bag_price: order.bag_price.show_number(currency),
+            material: line.material.clone(),
+            rate: line.rate_as_typed.clone(),
+            source: line.rate_source.clone(),
+            bag: CountedIn::Weight.show(bag.size, units),
+            bag_price: bag.price.show_number(currency),
             delivery: order.delivery.show_number(currency),
             arrives: order.arrives.clone(),
             left_out: left_out
@@ -61,7 +63,8 @@ impl OrderTyped {
         }
     }
 
-    /// The order that was typed. `before` is the one that is changed: an amount whose text was left alone keeps its exact value.
+    /// The order that was typed, of one line in bags. `before` is the one that is changed: an amount whose text was left
+    /// alone keeps its exact value, and what the form does not show stays as it is.
     pub fn read(
         &self,
         units: Units,
@@ -71,24 +74,34 @@ impl OrderTyped {
         let mut wrong = Wrong::new();
         let kept = before.map(|order| (order, Self::of(order, units, currency)));
         let kept = kept.as_ref();
+        let (id, mut line) = kept
+            .and_then(|(order, _)| order.lines.first_key_value())
+            .map_or_else(
+                || {
+                    (
+                        LineId::fresh(Moment::default(), [0; 10]),
+                        OrderLine::default(),
+                    )
+                },
+                |(id, line)| (*id, line.clone()),
+            );
+        let mut bag = line.packs.remove(&1.into()).unwrap_or_default();
         if self.material.trim().is_empty() {
             let bad = BadInput::new("material", "a name such as Ground limestone", "");
             wrong.insert(OrderBox::Material, capital(&bad.to_string()));
         }
         let rate_text = with_unit(&self.rate, rate_unit(units));
-        let rate = match kept.filter(|(_, typed)| typed.rate == self.rate) {
-            Some((order, _)) => order.rate,
-            None => note(&mut wrong, OrderBox::Rate, Rate::parse(&rate_text)),
-        };
-        let bag = match kept.filter(|(_, typed)| typed.bag == self.bag) {
-            Some((order, _)) => order.bag,
-            None => note(
+        if kept.is_none_or(|(_, typed)| typed.rate != self.rate) {
+            line.rate = note(&mut wrong, OrderBox::Rate, Rate::parse(&rate_text));
+        }
+        if kept.is_none_or(|(_, typed)| typed.bag != self.bag) {
+            let size = CountedIn::Weight.parse(&with_unit(&self.bag, mass_unit(units)));
+            bag.size = note(
                 &mut wrong,
                 OrderBox::Bag,
-                Mass::parse(&with_unit(&self.bag, mass_unit(units)))
-                    .map_err(|bad| bad.named("weight of a bag")),
-            ),
-        };
+                size.map_err(|bad| bad.named("weight of a bag")),
+            );
+        }
         let mut price = |of: OrderBox, name: &str, text: &str| {
             note(
                 &mut wrong,
@@ -96,7 +109,7 @@ impl OrderTyped {
                 Money::parse(text, currency).map_err(|bad| bad.named(name)),
             )
         };
-        let bag_price = price(OrderBox::BagPrice, "price of a bag", &self.bag_price);
+        bag.price = price(OrderBox::BagPrice, "price of a bag", &self.bag_price);
         let delivery = if self.delivery.trim().is_empty() {
             Money::ZERO
         } else {
@@ -105,19 +118,21 @@ impl OrderTyped {
         if !wrong.is_empty() {
             return Err(wrong);
         }
-        let order = Order {
-            material: self.material.trim().to_owned(),
-            rate,
-            rate_as_typed: rate_text,
-            rate_source: self.source.trim().to_owned(),
-            bag,
-            bag_price,
-            delivery,
-            beds_left_out: self.left_out.iter().map(|bed| (*bed, true)).collect(),
-            arrives: self.arrives.trim().to_owned(),
-            closed: None,
-            ended_on: None,
-        };
+        self.material.trim().clone_into(&mut line.material);
+        line.rate_as_typed = rate_text;
+        self.source.trim().clone_into(&mut line.rate_source);
+        line.beds_left_out = self.left_out.iter().map(|bed| (*bed, true)).collect();
+        line.packs.insert(1.into(), bag);
+        let mut order = kept.map_or_else(
+            || Order::from(NewOrder::default()),
+            |(order, _)| Order::clone(order),
+        );
+        if order.lines.len() <= 1 {
+            order.title.clone_from(&line.material);
+        }
+        order.lines.insert(id, line);
+        order.delivery = delivery;
+        self.arrives.trim().clone_into(&mut order.arrives);
         within_bounds(&order).map(|()| order)
     }
 }
@@ -150,87 +165,156 @@ pub fn rate_hint(units: Units) -> String {
     )
 }
 
-/// The edit that opens the order.
-pub fn opened(id: OrderId, order: Order) -> Edit {
+/// What was put in, line by line: a word in the margin, what it is, and what belongs to it.
+pub fn put_in(
+    order: &Order,
+    units: Units,
+    currency: Currency,
+) -> Vec<(&'static str, String, String)> {
+    let many = order.lines.len() > 1;
+    let mut rows = Vec::new();
+    for line in order.lines.values() {
+        let named = |words: String| {
+            if many {
+                format!("{}: {words}", line.material)
+            } else {
+                words
+            }
+        };
+        match line.amounts {
+            AmountsFrom::Beds => rows.push((
+                "rate",
+                named(line.rate_as_typed.clone()),
+                line.rate_source.clone(),
+            )),
+            AmountsFrom::Wishes => {
+                rows.push(("rate", named("as everybody asks".to_owned()), String::new()));
+            }
+            AmountsFrom::Even => {
+                let whole = line.counted_in.show(line.whole, units);
+                rows.push((
+                    "rate",
+                    named(format!("{whole} split by bed area")),
+                    String::new(),
+                ));
+            }
+        }
+        for pack in line.packs.values() {
+            let size = line.counted_in.show(pack.size, units);
+            let price = pack.price.show(currency);
+            rows.push(if line.loose {
+                ("loose", named(format!("{price} for {size}")), String::new())
+            } else {
+                (
+                    "bags",
+                    named(format!("Bags of {size}")),
+                    format!("{price} a bag"),
+                )
+            });
+        }
+    }
+    let delivery = format!("Delivery {}", order.delivery.show(currency));
+    rows.push(("way", delivery, order.arrives.clone()));
+    rows
+}
+
+/// The edit that opens the order, its one line under an id of its own.
+pub fn opened(id: OrderId, line: LineId, order: Order) -> Edit {
+    let lines = order.lines.into_values().map(|one| (line, one));
     Edit::AddOrder {
         order: id,
-        material: order.material,
-        rate: order.rate,
-        rate_as_typed: order.rate_as_typed,
-        rate_source: order.rate_source,
-        bag: order.bag,
-        bag_price: order.bag_price,
-        delivery: order.delivery,
-        beds_left_out: order.beds_left_out,
-        arrives: order.arrives,
+        new: NewOrder {
+            title: order.title,
+            lines: lines.collect(),
+            delivery: order.delivery,
+            arrives: order.arrives,
+            ..NewOrder::default()
+        },
     }
 }
 
 /// What has to be set to make the one order the other.
 pub fn changes(before: &Order, after: &Order) -> Vec<OrderField> {
-    let rate = |order: &Order| {
-        (
-            order.rate,
-            order.rate_as_typed.clone(),
-            order.rate_source.clone(),
-        )
-    };
-    let left_out = after
-        .beds_left_out
-        .iter()
-        .filter(|(_, out)| **out)
-        .map(|(bed, _)| (*bed, true))
-        .collect();
-    [
-        (before.material != after.material).then(|| OrderField::Material(after.material.clone())),
-        (rate(before) != rate(after)).then(|| OrderField::Rate {
-            rate: after.rate,
-            as_typed: after.rate_as_typed.clone(),
-            source: after.rate_source.clone(),
-        }),
-        (before.bag != after.bag).then_some(OrderField::Bag(after.bag)),
-        (before.bag_price != after.bag_price).then_some(OrderField::BagPrice(after.bag_price)),
-        (before.delivery != after.delivery).then_some(OrderField::Delivery(after.delivery)),
-        (before.beds_left_out != after.beds_left_out).then_some(OrderField::BedsLeftOut(left_out)),
-        (before.arrives != after.arrives).then(|| OrderField::Arrives(after.arrives.clone())),
-    ]
-    .into_iter()
-    .flatten()
-    .collect()
+    let mut set = Vec::new();
+    if before.title != after.title {
+        set.push(OrderField::Title(after.title.clone()));
+    }
+    for (id, line) in &after.lines {
+        if before.lines.get(id) != Some(line) {
+            set.push(OrderField::Line(*id, Box::new(line.clone())));
+        }
+    }
+    if before.delivery != after.delivery {
+        set.push(OrderField::Delivery {
+            fee: after.delivery,
+            rule: after.delivery_rule,
+        });
+    }
+    if before.arrives != after.arrives {
+        set.push(OrderField::Arrives(after.arrives.clone()));
+    }
+    set
 }
 
 /// The size limits of the edit, told beside the field they are about.
 fn within_bounds(order: &Order) -> Result<(), Wrong> {
+    let line = order.lines.values().next().cloned().unwrap_or_default();
+    let plain = || OrderLine {
+        material: "x".to_owned(),
+        ..OrderLine::default()
+    };
+    let bag = line.packs.get(&1.into()).cloned().unwrap_or_default();
+    let of_line = |line: OrderLine| {
+        OrderField::Line(LineId::fresh(Moment::default(), [0; 10]), Box::new(line))
+    };
+    let pack = |pack: Pack| OrderLine {
+        packs: BTreeMap::from([(1.into(), pack)]),
+        ..plain()
+    };
     let parts = [
-        (
-            OrderBox::Material,
-            OrderField::Material(order.material.clone()),
-        ),
+        (OrderBox::Material, OrderField::Title(line.material.clone())),
         (
             OrderBox::Rate,
-            OrderField::Rate {
-                rate: order.rate,
-                as_typed: order.rate_as_typed.clone(),
-                source: String::new(),
-            },
+            of_line(OrderLine {
+                rate: line.rate,
+                rate_as_typed: line.rate_as_typed.clone(),
+                ..plain()
+            }),
         ),
         (
             OrderBox::Source,
-            OrderField::Rate {
-                rate: Rate::from_micrograms_per_m2(1),
-                as_typed: "1".to_owned(),
-                source: order.rate_source.clone(),
+            of_line(OrderLine {
+                rate_source: line.rate_source.clone(),
+                ..plain()
+            }),
+        ),
+        (
+            OrderBox::Bag,
+            of_line(pack(Pack {
+                size: bag.size,
+                ..Pack::default()
+            })),
+        ),
+        (
+            OrderBox::BagPrice,
+            of_line(pack(Pack {
+                size: quantities::Amount::from_count(1),
+                ..bag
+            })),
+        ),
+        (
+            OrderBox::Delivery,
+            OrderField::Delivery {
+                fee: order.delivery,
+                rule: order.delivery_rule,
             },
         ),
-        (OrderBox::Bag, OrderField::Bag(order.bag)),
-        (OrderBox::BagPrice, OrderField::BagPrice(order.bag_price)),
-        (OrderBox::Delivery, OrderField::Delivery(order.delivery)),
         (
             OrderBox::Arrives,
             OrderField::Arrives(order.arrives.clone()),
         ),
     ];
-    let no_order = OrderId::fresh(selion_core::quantities::Moment::default(), [0; 10]);
+    let no_order = OrderId::fresh(Moment::default(), [0; 10]);
     let mut wrong = Wrong::new();
     for (of, field) in parts {
         let edit = Edit::ChangeOrder {
@@ -273,6 +357,10 @@ mod tests {
         }
     }
 
+    fn line(order: &Order) -> &OrderLine {
+        order.lines.values().next().unwrap()
+    }
+
     fn read(typed: &OrderTyped) -> Result<Order, Wrong> {
         typed.read(Units::UsCustomary, dollars(), None)
     }
@@ -280,12 +368,17 @@ mod tests {
     #[test]
     fn bare_numbers_are_meant_in_the_gardens_units() {
         let order = read(&typed()).unwrap();
-        assert_eq!(order.material, "Ground limestone");
-        assert_eq!(Ok(order.rate), Rate::parse("75 lb/1000 sq ft"));
-        assert_eq!(order.rate_as_typed, "75 lb/1000 sq ft");
-        assert_eq!(Ok(order.bag), Mass::parse("50 lb"));
+        let line = line(&order);
+        assert_eq!(
+            (order.title.as_str(), line.material.as_str()),
+            ("Ground limestone", "Ground limestone")
+        );
+        assert_eq!(Ok(line.rate), Rate::parse("75 lb/1000 sq ft"));
+        assert_eq!(line.rate_as_typed, "75 lb/1000 sq ft");
+        let bag = line.packs.get(&1.into()).unwrap();
+        assert_eq!(Ok(bag.size), CountedIn::Weight.parse("50 lb"));
         assert_eq!(order.delivery, Money::from_minor(1_200));
-        assert_eq!(order.beds_left_out, BTreeMap::from([(bed(2), true)]));
+        assert_eq!(line.beds_left_out, BTreeMap::from([(bed(2), true)]));
     }
 
     #[test]
@@ -296,8 +389,8 @@ mod tests {
             ..typed()
         });
         let order = order.unwrap();
-        assert_eq!(order.rate, Rate::from_micrograms_per_m2(366_000_000));
-        assert_eq!(order.rate_as_typed, "366 g/m2");
+        assert_eq!(line(&order).rate, Rate::from_micrograms_per_m2(366_000_000));
+        assert_eq!(line(&order).rate_as_typed, "366 g/m2");
         assert_eq!(order.delivery, Money::ZERO);
     }
 
@@ -321,7 +414,7 @@ mod tests {
     fn what_is_too_long_or_too_heavy_is_told_at_its_field() {
         let wrong = read(&OrderTyped {
             source: "x".repeat(401),
-            bag: "9 tons".into(),
+            bag: "9000 tons".into(),
             ..typed()
         });
         let fields: Vec<OrderBox> = wrong.unwrap_err().into_keys().collect();
@@ -350,11 +443,11 @@ mod tests {
             left_out: BTreeSet::new(),
             ..typed()
         });
-        let expected = [
-            OrderField::BagPrice(Money::from_minor(710)),
-            OrderField::BedsLeftOut(BTreeMap::new()),
-        ];
-        assert_eq!(changes(&before, &after.unwrap()), expected);
+        let after = after.unwrap();
+        let id = *after.lines.keys().next().unwrap();
+        let expected = [OrderField::Line(id, Box::new(line(&after).clone()))];
+        assert_eq!(changes(&before, &after), expected);
+        assert!(line(&after).beds_left_out.is_empty());
     }
 
     #[test]

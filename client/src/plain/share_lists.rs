@@ -1,12 +1,13 @@
 //! The lists of the screen of shares: open and closed loads, shared jobs, each with one's own part.
 
 use selion_core::document::ids::{JobId, MemberId, OrderId};
-use selion_core::document::records::{Job, Order, Payer};
+use selion_core::document::records::{Job, Payer};
 use selion_core::document::{Garden, hours_done, shared_out};
-use selion_core::quantities::{Currency, Day, Mass, Minutes, Money, Units};
+use selion_core::quantities::{Currency, Day, Minutes, Money};
 use selion_core::shares::Account;
 
-use super::wording::{capital, counted, day_words};
+use super::share_rows;
+use super::wording::{capital, day_words};
 
 /// One load as it is listed.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -38,18 +39,12 @@ pub enum LoadState {
     CalledOff,
 }
 
-/// One's own part of a load, and the whole bill.
-struct Part {
-    own: Option<(Mass, i64, Money)>,
-    total: Money,
-}
-
 /// All loads, the latest first.
 pub fn loads(
     garden: &Garden,
     me: Option<MemberId>,
     today: Day,
-    (units, currency): (Units, Currency),
+    currency: Currency,
 ) -> Vec<LoadRow> {
     let orders = garden.ledgers.values().flat_map(|ledger| &ledger.orders);
     let mut rows: Vec<LoadRow> = orders
@@ -59,24 +54,20 @@ pub fn loads(
                 (None, Some(_)) => LoadState::CalledOff,
                 (None, None) => LoadState::Open,
             };
-            let part = part(garden, order, me);
-            let (pays, of) = match &part {
-                None => (String::new(), String::new()),
-                Some(Part {
-                    own: Some((_, _, pays)),
-                    ..
-                }) => (pays.show(currency), "your part".to_owned()),
-                Some(Part { total, .. }) => (total.show(currency), "in all".to_owned()),
-            };
-            let own = part.as_ref().and_then(|part| part.own);
-            let own_words = own.map(|(mass, bags, _)| {
-                let bags = match usize::try_from(bags) {
-                    // Less than half a bag comes out of the others' bags.
-                    Ok(0) | Err(_) => String::new(),
-                    Ok(bags) => format!(", {}", counted(bags, "bag", "bags")),
-                };
-                format!("Your part {}{bags}", mass.show(units))
+            let standing = shared_out::standing(garden, order).ok();
+            let own = standing.as_ref().zip(me).and_then(|(standing, me)| {
+                let payer = Payer::Member(me);
+                let share = standing.part(payer)?;
+                Some((share_rows::part_words(standing, payer)?, share.pays))
             });
+            let (pays, of) = match (&own, &standing) {
+                (Some((_, pays)), _) => (pays.show(currency), "your part".to_owned()),
+                (None, Some(standing)) => {
+                    (standing.shares().total.show(currency), "in all".to_owned())
+                }
+                (None, None) => (String::new(), String::new()),
+            };
+            let own_words = own.as_ref().map(|(words, _)| format!("Your part {words}"));
             let when = match (&order.closed, order.ended_on) {
                 (Some(closed), _) => Some(format!("closed {}", day_words(closed.on, today))),
                 (None, Some(on)) => Some(format!("called off {}", day_words(on, today))),
@@ -85,7 +76,7 @@ pub fn loads(
             let small: Vec<String> = own_words.into_iter().chain(when).collect();
             LoadRow {
                 order: *id,
-                material: order.material.clone(),
+                material: order.title.clone(),
                 small: capital(&small.join(" · ")),
                 pays,
                 of,
@@ -96,27 +87,6 @@ pub fn loads(
         .collect();
     rows.sort_by_key(|row| std::cmp::Reverse(row.order));
     rows
-}
-
-fn part(garden: &Garden, order: &Order, me: Option<MemberId>) -> Option<Part> {
-    if let Some(closed) = &order.closed {
-        let own = me.and_then(|me| closed.shares.get(&Payer::Member(me)));
-        return Some(Part {
-            own: own.map(|share| (share.mass, share.bags, share.pays)),
-            total: closed.total,
-        });
-    }
-    let shares = shared_out::order(garden, order).ok()?.result;
-    let own = me.and_then(|me| {
-        shares
-            .accounts
-            .iter()
-            .find(|share| share.account == Account::Member(me))
-    });
-    Some(Part {
-        own: own.map(|share| (share.mass, share.bags, share.pays)),
-        total: shares.total,
-    })
 }
 
 /// The load that was opened last and not called off.
@@ -216,7 +186,8 @@ mod tests {
     use std::sync::Arc;
 
     use selion_core::document::Ledger;
-    use selion_core::quantities::Moment;
+    use selion_core::document::records::Order;
+    use selion_core::quantities::{Moment, Units};
 
     use super::*;
     use crate::plain::hours_rows::JobTyped;
@@ -241,7 +212,12 @@ mod tests {
         let mut garden = garden();
         let shares = shared_out::order(&garden, &open).unwrap().result;
         let closed = Order {
-            closed: Some(shared_out::freeze(&garden, day("2026-06-10"), &shares)),
+            closed: Some(shared_out::freeze(
+                &garden,
+                &open,
+                day("2026-06-10"),
+                &shares,
+            )),
             ..open.clone()
         };
         let called_off = Order {
@@ -259,15 +235,20 @@ mod tests {
 
     #[test]
     fn loads_tell_ones_own_part_latest_first() {
-        let rows = loads(&with_orders(), Some(member(1)), day("2026-06-11"), shown());
+        let rows = loads(
+            &with_orders(),
+            Some(member(1)),
+            day("2026-06-11"),
+            shown().1,
+        );
         let lines: Vec<String> = rows
             .iter()
             .map(|row| format!("{:?}: {} | {} {}", row.state, row.small, row.pays, row.of))
             .collect();
         let expected = [
-            "Open: Your part 2.4 lb, 1 bag · Tuesday, at the gate | $2.01 your part",
-            "Closed: Your part 2.4 lb, 1 bag · closed yesterday | $2.01 your part",
-            "CalledOff: Your part 2.4 lb, 1 bag · called off Mon 1 June | $2.01 your part",
+            "Open: Your part 2.4 lb · Tuesday, at the gate | $2.01 your part",
+            "Closed: Your part 2.4 lb · closed yesterday | $2.01 your part",
+            "CalledOff: Your part 2.4 lb · called off Mon 1 June | $2.01 your part",
         ];
         assert_eq!(lines, expected);
         let first = rows.first().map(|row| row.order);
@@ -276,7 +257,12 @@ mod tests {
 
     #[test]
     fn who_has_no_bed_sees_the_whole_bill() {
-        let rows = loads(&with_orders(), Some(member(9)), day("2026-06-11"), shown());
+        let rows = loads(
+            &with_orders(),
+            Some(member(9)),
+            day("2026-06-11"),
+            shown().1,
+        );
         let first = rows.first().unwrap();
         assert_eq!(
             (first.pays.as_str(), first.of.as_str()),

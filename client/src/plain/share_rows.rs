@@ -1,10 +1,12 @@
 //! The tables of a load: who gets and pays what, open or frozen, and the comparison with an equal split.
 
 use selion_core::document::ids::{BedId, MemberId};
-use selion_core::document::records::{Bed, ClosedOrder, Payer};
-use selion_core::document::{Garden, shared_out, workings};
-use selion_core::quantities::{Area, Currency, Mass, Money, Units};
-use selion_core::shares::load::LoadShares;
+use selion_core::document::records::{Bed, Payer};
+use selion_core::document::shared_out::{Compared, Standing};
+use selion_core::document::{Garden, shared_out};
+use selion_core::quantities::{Amount, Area, Currency, Money};
+use selion_core::shares::LoadBed;
+use selion_core::shares::order::{HandOut, LineCase, LinePart};
 
 use super::wording::counted;
 
@@ -30,192 +32,142 @@ pub struct ShareRow {
     pub mine: bool,
 }
 
-/// What an account's cells are made of.
-struct Figures {
-    area: Area,
-    mass: Mass,
-    bags: i64,
-    pays: Money,
-}
-
-impl Figures {
-    fn cells(&self, name: String, (units, currency): (Units, Currency)) -> Vec<String> {
-        vec![
-            name,
-            self.area.show_apart(units).number,
-            self.mass.show_apart(units).number,
-            self.bags.to_string(),
-            self.pays.show(currency),
-        ]
+/// The shares of an order: as they would be if it were closed now, or as they were frozen.
+pub fn table(standing: &Standing, me: Option<MemberId>) -> ShareTable {
+    let shares = standing.shares();
+    let shown = (standing.case.units, standing.case.currency);
+    let mut rows: Vec<(Option<String>, ShareRow)> = Vec::new();
+    for share in &shares.accounts {
+        let payer = Payer::from(share.account);
+        let mine = is_mine(payer, me);
+        let called = standing.name(payer).to_owned();
+        // Members by name, the garden last.
+        let order = (payer != Payer::Garden).then(|| called.to_lowercase());
+        let name = name(payer, called, mine, labels(standing, payer).into_iter());
+        let mut cells = vec![name, share.area.show_apart(shown.0).number];
+        for (place, part) in share.lines.iter().enumerate() {
+            cells.extend(part_cells(standing, place, part));
+        }
+        cells.push(share.pays.show(shown.1));
+        rows.push((order, ShareRow { payer, cells, mine }));
+    }
+    rows.sort_by_key(|(order, _)| (order.is_none(), order.clone()));
+    let area: Area = shares.accounts.iter().map(|share| share.area).sum();
+    let mut whole = vec!["Whole".to_owned(), area.show_apart(shown.0).number];
+    for (line, shared) in standing.case.lines.iter().zip(&shares.lines) {
+        whole.push(line.counted_in.show_apart(shared.bought, shown.0).number);
+        if in_packs(line) {
+            whole.push(shared.counts.iter().sum::<i64>().to_string());
+        }
+    }
+    whole.push(shares.total.show(shown.1));
+    ShareTable {
+        heads: heads(standing),
+        rows: rows.into_iter().map(|(_, row)| row).collect(),
+        whole,
     }
 }
 
-/// The shares of an order as they would be if it were closed now.
-pub fn open(
+fn in_packs(line: &LineCase<MemberId>) -> bool {
+    line.hand_out == HandOut::WholePacks && !line.loose
+}
+
+/// How much, and in how many bags where they are handed out whole.
+fn part_cells(standing: &Standing, place: usize, part: &LinePart) -> Vec<String> {
+    let Some(line) = standing.case.lines.get(place) else {
+        return Vec::new();
+    };
+    let amount = line.counted_in.show_apart(part.amount, standing.case.units);
+    let mut cells = vec![amount.number];
+    if in_packs(line) {
+        cells.push(part.packs.iter().sum::<i64>().to_string());
+    }
+    cells
+}
+
+/// An account's part in a few words: `2.4 lb, 1 bag`; of several materials each with its name.
+pub fn part_words(standing: &Standing, payer: Payer) -> Option<String> {
+    let share = standing.part(payer)?;
+    let many = standing.case.lines.len() > 1;
+    let mut words = Vec::new();
+    for (line, part) in standing.case.lines.iter().zip(&share.lines) {
+        if many && part.is_nothing() {
+            continue;
+        }
+        let mut one = line.counted_in.show(part.amount, standing.case.units);
+        let bags = usize::try_from(part.packs.iter().sum::<i64>()).unwrap_or(0);
+        if bags > 0 {
+            one = format!("{one}, {}", counted(bags, "bag", "bags"));
+        }
+        words.push(if many {
+            format!("{} {one}", line.material)
+        } else {
+            one
+        });
+    }
+    Some(words.join("; "))
+}
+
+/// What everybody would pay if each paid the same, beside what they pay by the rules of the order.
+pub fn equal(
     garden: &Garden,
-    shares: &LoadShares<BedId, MemberId>,
+    compared: &[Compared],
+    currency: Currency,
     me: Option<MemberId>,
 ) -> ShareTable {
-    let shown = (shares.units, shares.currency);
-    let rows = shares.accounts.iter().map(|share| {
-        let payer = Payer::from(share.account);
-        let figures = Figures {
-            area: share.area,
-            mass: share.mass,
-            bags: share.bags,
-            pays: share.pays,
-        };
-        let beds = shares.beds.iter().filter_map(|part| {
-            let bed = garden.beds.get(&part.bed)?;
-            is_of(bed, payer).then_some(part.label.as_str())
-        });
+    let money = |amount: Money| amount.show(currency);
+    let rows = compared.iter().map(|account| {
+        let payer = account.payer;
         let mine = is_mine(payer, me);
-        let name = name(payer, shared_out::payer_name(garden, payer), mine, beds);
+        let name = if mine {
+            "You".to_owned()
+        } else {
+            shared_out::payer_name(garden, payer)
+        };
+        let difference = account.difference();
+        let more = if difference.is_positive() { "+" } else { "" };
         ShareRow {
             payer,
-            cells: figures.cells(name, shown),
+            cells: vec![
+                name,
+                money(account.one),
+                money(account.other),
+                format!("{more}{}", money(difference)),
+            ],
             mine,
         }
     });
-    let whole = Figures {
-        area: shares.area,
-        mass: shares.bought,
-        bags: shares.bags,
-        pays: shares.total,
-    };
-    ShareTable {
-        heads: heads(shares.units),
-        rows: rows.collect(),
-        whole: whole.cells("Whole".to_owned(), shown),
-    }
-}
-
-/// The shares of a closed order, with the names, beds and figures that were frozen.
-pub fn frozen(
-    closed: &ClosedOrder,
-    me: Option<MemberId>,
-    units: Units,
-    currency: Currency,
-) -> ShareTable {
-    let mut whole = Figures {
-        area: Area::ZERO,
-        mass: Mass::ZERO,
-        bags: closed.bags,
-        pays: closed.total,
-    };
-    let mut rows: Vec<(Option<String>, ShareRow)> = Vec::new();
-    for (payer, share) in &closed.shares {
-        let figures = Figures {
-            area: share.area,
-            mass: share.mass,
-            bags: share.bags,
-            pays: share.pays,
-        };
-        whole.area = [whole.area, share.area].into_iter().sum();
-        whole.mass = [whole.mass, share.mass].into_iter().sum();
-        let mut labels: Vec<&str> = closed
-            .beds
-            .values()
-            .filter(|bed| match payer {
-                Payer::Garden => bed.holders.is_empty(),
-                Payer::Member(member) => bed.holders.get(member).is_some_and(|parts| *parts > 0),
-            })
-            .map(|bed| bed.label.as_str())
-            .collect();
-        labels.sort_unstable();
-        let mine = is_mine(*payer, me);
-        let row = ShareRow {
-            payer: *payer,
-            cells: figures.cells(
-                name(*payer, share.name.clone(), mine, labels.into_iter()),
-                (units, currency),
-            ),
-            mine,
-        };
-        // Members by name, the garden last.
-        let order = (*payer != Payer::Garden).then(|| share.name.to_lowercase());
-        rows.push((order, row));
-    }
-    rows.sort_by_key(|(order, _)| (order.is_none(), order.clone()));
-    ShareTable {
-        heads: heads(units),
-        rows: rows.into_iter().map(|(_, row)| row).collect(),
-        whole: whole.cells("Whole".to_owned(), (units, currency)),
-    }
-}
-
-/// What everybody would pay if the bill were split evenly, beside what they pay by area.
-pub fn equal(
-    garden: &Garden,
-    shares: &LoadShares<BedId, MemberId>,
-    me: Option<MemberId>,
-) -> ShareTable {
-    let money = |amount: Money| amount.show(shares.currency);
-    let rows = shares
-        .accounts
-        .iter()
-        .zip(shares.equal_split())
-        .map(|(by_area, even)| {
-            let payer = Payer::from(even.account);
-            let mine = is_mine(payer, me);
-            let name = if mine {
-                "You".to_owned()
-            } else {
-                shared_out::payer_name(garden, payer)
-            };
-            let more = if even.difference.is_positive() {
-                "+"
-            } else {
-                ""
-            };
-            ShareRow {
-                payer,
-                cells: vec![
-                    name,
-                    money(by_area.pays),
-                    money(even.pays),
-                    format!("{more}{}", money(even.difference)),
-                ],
-                mine,
-            }
-        });
-    let heads = ["Member", "by area", "evenly", "differs"];
+    let total: Money = compared.iter().map(|account| account.one).sum();
+    let heads = ["Member", "by need", "evenly", "differs"];
     ShareTable {
         heads: heads.map(ToOwned::to_owned).to_vec(),
         rows: rows.collect(),
         whole: vec![
             "Whole".to_owned(),
-            money(shares.total),
-            money(shares.total),
+            money(total),
+            money(total),
             money(Money::ZERO),
         ],
     }
 }
 
-/// The block under the head of a load: bags, weight, what is left, the bill.
-pub fn block(shares: &LoadShares<BedId, MemberId>) -> Vec<(String, String)> {
-    pairs([
-        ("Bags", shares.bags.to_string()),
-        ("Need", shares.need.show(shares.units)),
-        ("Left", shares.left_over.show(shares.units)),
-        ("Bill", shares.total.show(shares.currency)),
-    ])
-}
-
-/// The same of a closed order.
-pub fn frozen_block(
-    order: &selion_core::document::records::Order,
-    closed: &ClosedOrder,
-    units: Units,
-    currency: Currency,
-) -> Vec<(String, String)> {
-    let left_over = workings::left_over(order, closed).unwrap_or(Mass::ZERO);
-    pairs([
-        ("Bags", closed.bags.to_string()),
-        ("Need", closed.need.show(units)),
-        ("Left", left_over.show(units)),
-        ("Bill", closed.total.show(currency)),
-    ])
+/// The block under the head of a load: of one material bags, weight, what is left; of any the bill.
+pub fn block(standing: &Standing) -> Vec<(String, String)> {
+    let (units, shares) = (standing.case.units, standing.shares());
+    let bill = ("Bill", shares.total.show(standing.case.currency));
+    match (standing.case.lines.as_slice(), shares.lines.as_slice()) {
+        ([line], [shared]) => {
+            let bags: i64 = shared.counts.iter().sum();
+            let show = |amount: Amount| line.counted_in.show(amount, units);
+            pairs([
+                ("Bags", bags.to_string()),
+                ("Need", show(shared.need)),
+                ("Left", show(shared.left_over)),
+                bill,
+            ])
+        }
+        (lines, _) => pairs([("Lines", lines.len().to_string()), bill]),
+    }
 }
 
 /// Whether a bed is charged to this account.
@@ -223,6 +175,7 @@ pub fn is_of(bed: &Bed, payer: Payer) -> bool {
     match payer {
         Payer::Garden => bed.is_common(),
         Payer::Member(member) => bed.is_held_by(member),
+        Payer::Supplier => false,
     }
 }
 
@@ -236,12 +189,45 @@ fn pairs<const N: usize>(pairs: [(&str, String); N]) -> Vec<(String, String)> {
         .to_vec()
 }
 
-fn heads(units: Units) -> Vec<String> {
-    let area = Area::ZERO.show_apart(units).unit;
-    let mass = Mass::ZERO.show_apart(units).unit;
-    ["Member", area, mass, "bags", "pays"]
-        .map(ToOwned::to_owned)
-        .to_vec()
+fn heads(standing: &Standing) -> Vec<String> {
+    let units = standing.case.units;
+    let many = standing.case.lines.len() > 1;
+    let mut heads = vec![
+        "Member".to_owned(),
+        Area::ZERO.show_apart(units).unit.to_owned(),
+    ];
+    for line in &standing.case.lines {
+        let unit = line.counted_in.show_apart(Amount::ZERO, units).unit;
+        heads.push(if many {
+            format!("{}, {unit}", line.material)
+        } else {
+            unit.to_owned()
+        });
+        if in_packs(line) {
+            heads.push("bags".to_owned());
+        }
+    }
+    heads.push("pays".to_owned());
+    heads
+}
+
+/// The labels of the beds that bring an account into the order.
+fn labels(standing: &Standing, payer: Payer) -> Vec<&str> {
+    let takes_part = |bed: &LoadBed<BedId, MemberId>| {
+        let lines = standing.shares().lines.iter();
+        lines
+            .flat_map(|line| &line.beds)
+            .any(|part| part.bed == bed.bed)
+    };
+    let is_held = |bed: &LoadBed<BedId, MemberId>| match payer {
+        Payer::Garden => bed.holders.is_empty(),
+        Payer::Member(member) => bed.holders.iter().any(|(holder, _)| *holder == member),
+        Payer::Supplier => false,
+    };
+    let beds = standing.case.beds.iter();
+    beds.filter(|bed| is_held(bed) && takes_part(bed))
+        .map(|bed| bed.label.as_str())
+        .collect()
 }
 
 /// The name, and below it the beds; many beds are counted.
@@ -251,7 +237,7 @@ fn name<'a>(payer: Payer, name: String, mine: bool, beds: impl Iterator<Item = &
     let name = match payer {
         Payer::Garden => return format!("Garden\n{}", common(beds.len())),
         Payer::Member(_) if mine => "You".to_owned(),
-        Payer::Member(_) => name,
+        Payer::Member(_) | Payer::Supplier => name,
     };
     match beds.len() {
         0 => name,
@@ -273,6 +259,8 @@ mod tests {
     use crate::plain::order_form::OrderTyped;
     use crate::plain::sample::{day, garden, member};
     use selion_core::document::records::Order;
+    use selion_core::quantities::Units;
+    use selion_core::shares::order::ShareRule;
 
     /// Two beds of 3 m² each, of Ines and Tomasz.
     fn order() -> Order {
@@ -295,50 +283,69 @@ mod tests {
     #[test]
     fn the_open_table_tells_who_gets_and_pays_what() {
         let garden = garden();
-        let shares = shared_out::order(&garden, &order()).unwrap().result;
-        let table = open(&garden, &shares, Some(member(2)));
-        assert_eq!(table.heads, ["Member", "sq ft", "lb", "bags", "pays"]);
+        let standing = shared_out::standing(&garden, &order()).unwrap();
+        let table = table(&standing, Some(member(2)));
+        assert_eq!(table.heads, ["Member", "sq ft", "lb", "pays"]);
         let expected = [
-            "Ines\nA2 | 32 | 2.4 | 1 | $2.01",
-            "You\nC4 | 32 | 2.4 | 1 | $2.01",
-            "Garden\nin the shed | 0 | 1.2 | 0 | $0.00",
-            "Whole | 65 | 6.0 | 2 | $4.02",
+            "Ines\nA2 | 32 | 2.4 | $2.01",
+            "You\nC4 | 32 | 2.4 | $2.01",
+            "Garden\nin the shed | 0 | 1.2 | $0.00",
+            "Whole | 65 | 6.0 | $4.02",
         ];
         assert_eq!(cells(&table), expected);
         assert_eq!(
             table.rows.iter().map(|row| row.mine).collect::<Vec<_>>(),
             [false, true, false]
         );
+        let words = part_words(&standing, Payer::Member(member(2)));
+        assert_eq!(words.as_deref(), Some("2.4 lb"));
+    }
+
+    #[test]
+    fn whole_bags_are_counted_where_they_are_handed_out_whole() {
+        let garden = garden();
+        let mut order = order();
+        order.lines.values_mut().next().unwrap().hand_out = HandOut::WholePacks;
+        let standing = shared_out::standing(&garden, &order).unwrap();
+        let table = table(&standing, None);
+        assert_eq!(table.heads, ["Member", "sq ft", "lb", "bags", "pays"]);
+        assert_eq!(
+            cells(&table).last().unwrap(),
+            "Whole | 65 | 6.0 | 2 | $4.02"
+        );
+        let words = part_words(&standing, Payer::Member(member(2)));
+        assert_eq!(words.as_deref(), Some("3.0 lb, 1 bag"));
     }
 
     #[test]
     fn the_frozen_table_says_what_was_closed_whatever_the_ground_has_become() {
-        let garden = garden();
-        let order = order();
-        let shares = shared_out::order(&garden, &order).unwrap().result;
-        let before = open(&garden, &shares, None);
-        let closed = shared_out::freeze(&garden, day("2026-06-01"), &shares);
-        let after = frozen(&closed, None, shares.units, shares.currency);
-        assert_eq!(cells(&after), cells(&before));
-        assert_eq!(
-            frozen_block(&order, &closed, shares.units, shares.currency)
-                .last()
-                .unwrap()
-                .1,
-            "$4.02"
-        );
+        let mut garden = garden();
+        let mut order = order();
+        let open = shared_out::standing(&garden, &order).unwrap();
+        let closed = shared_out::freeze(&garden, &order, day("2026-06-01"), open.shares());
+        order.closed = Some(closed);
+        garden.beds.clear();
+        let after = shared_out::standing(&garden, &order).unwrap();
+        assert_eq!(cells(&table(&after, None)), cells(&table(&open, None)));
+        assert_eq!(block(&after).last().unwrap().1, "$4.02");
     }
 
     #[test]
     fn an_equal_split_is_compared_account_by_account() {
         let garden = garden();
-        let shares = shared_out::order(&garden, &order()).unwrap().result;
+        let mut order = order();
+        let line = order.lines.values_mut().next().unwrap();
+        line.own
+            .insert(crate::plain::sample::bed(1), Amount::from_count(2_000));
+        let rules = (ShareRule::Need, ShareRule::Equal);
+        let compared = shared_out::compare(&garden, &order, rules).unwrap();
+        let dollars = Currency::new("USD").unwrap();
         let expected = [
-            "Ines | $2.01 | $1.34 | −$0.67",
-            "Tomasz | $2.01 | $1.34 | −$0.67",
-            "Garden, common beds | $0.00 | $1.34 | +$1.34",
-            "Whole | $4.02 | $4.02 | $0.00",
+            "Ines | $3.89 | $3.02 | −$0.87",
+            "Tomasz | $2.14 | $3.01 | +$0.87",
+            "Garden, common beds | $0.00 | $0.00 | $0.00",
+            "Whole | $6.03 | $6.03 | $0.00",
         ];
-        assert_eq!(cells(&equal(&garden, &shares, None)), expected);
+        assert_eq!(cells(&equal(&garden, &compared, dollars, None)), expected);
     }
 }

@@ -52,7 +52,10 @@ pub fn subjects(edit: &Edit) -> Vec<String> {
         Edit::StrikeHours { hours, .. } => vec![hours.to_string()],
         Edit::AddOrder { order, .. }
         | Edit::ChangeOrder { order, .. }
-        | Edit::CloseOrder { order, .. } => {
+        | Edit::CloseOrder { order, .. }
+        | Edit::AskFor { order, .. }
+        | Edit::EnterInvoice { order, .. }
+        | Edit::HandOut { order, .. } => {
             vec![order.to_string()]
         }
         Edit::AddSoilTest { test, sheet } => {
@@ -65,6 +68,9 @@ pub fn subjects(edit: &Edit) -> Vec<String> {
         Edit::DigIn { amendment, .. } | Edit::StrikeAmendment { amendment, .. } => {
             vec![amendment.to_string()]
         }
-        Edit::AddEntry { entry, .. } | Edit::ReverseEntry { entry, .. } => vec![entry.to_string()],
+        Edit::AddEntry { entry, .. }
+        | Edit::ConfirmEntry { entry }
+        | Edit::ReverseEntry { entry, .. } => vec![entry.to_string()],
+        Edit::CarryOver { .. } => Vec::new(),
     }
 }

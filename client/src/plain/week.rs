@@ -7,9 +7,10 @@ use selion_core::quantities::{Day, Minutes};
 use selion_core::reckoning::Caution;
 use selion_core::shares::Account;
 
+use super::share_rows;
 use super::tasks::{Show, last_done, listed};
 use super::turns::{TurnLine, turns_between};
-use super::wording::{counted, day_words};
+use super::wording::day_words;
 
 /// A closed load stays on the screen so many days.
 const JUST_CLOSED_DAYS: i64 = 30;
@@ -115,32 +116,21 @@ fn load_line(
 ) -> Option<LoadLine> {
     let profile = garden.profile.as_ref()?;
     // An order that cannot be shared out as it stands is shown under Shares with the reason.
-    let reckoned = shared_out::order(garden, order).ok();
-    let cautions = reckoned
-        .as_ref()
-        .map(|answer| answer.cautions.clone())
-        .unwrap_or_default();
-    let (mass, bags, pays, state) = if let Some(closed) = &order.closed {
-        let share = closed.shares.get(&Payer::Member(me))?;
-        if closed.on.days_until(today) > JUST_CLOSED_DAYS {
-            return None;
-        }
-        let state = format!("closed {}", day_words(closed.on, today));
-        (share.mass, share.bags, share.pays, state)
-    } else {
-        let shares = reckoned?.result;
-        let share = shares
-            .accounts
-            .into_iter()
-            .find(|share| share.account == Account::Member(me))?;
-        (share.mass, share.bags, share.pays, "still open".to_owned())
+    let standing = shared_out::standing(garden, order).ok()?;
+    let cautions = standing.answer.cautions.clone();
+    let payer = Payer::Member(me);
+    let pays = standing.part(payer)?.pays;
+    let state = match standing.closed_on {
+        Some(on) if on.days_until(today) > JUST_CLOSED_DAYS => return None,
+        Some(on) => format!("closed {}", day_words(on, today)),
+        None => "still open".to_owned(),
     };
-    let bags = counted(usize::try_from(bags).unwrap_or(0), "bag", "bags");
+    let words = share_rows::part_words(&standing, payer)?;
     let small = [order.arrives.trim(), state.as_str()];
     Some(LoadLine {
         order: id,
-        material: order.material.clone(),
-        what: format!("Your part: {}, {bags}", mass.show(profile.units)),
+        material: order.title.clone(),
+        what: format!("Your part: {words}"),
         small: small
             .into_iter()
             .filter(|words| !words.is_empty())
@@ -210,9 +200,10 @@ mod tests {
 
     use selion_core::document::Ledger;
     use selion_core::document::records::Task;
-    use selion_core::quantities::{Mass, Moment, Money, Rate};
+    use selion_core::quantities::{Moment, Units};
 
     use super::*;
+    use crate::plain::order_form::OrderTyped;
     use crate::plain::sample::{
         by, claim, day, done, garden, hoe, member, pick, task, turn, with_tasks, with_turns,
     };
@@ -288,19 +279,16 @@ mod tests {
     #[test]
     fn my_part_of_an_open_load_carries_its_caution() {
         let mut garden = garden();
-        let lime = Order {
+        let typed = OrderTyped {
             material: "Ground limestone".into(),
-            rate: Rate::parse("75 lb/1000 sq ft").unwrap(),
-            rate_as_typed: "75 lb/1000 sq ft".into(),
-            rate_source: String::new(),
-            bag: Mass::parse("50 lb").unwrap(),
-            bag_price: Money::from_minor(700),
-            delivery: Money::ZERO,
-            beds_left_out: BTreeMap::new(),
+            rate: "75 lb/1000 sq ft".into(),
+            bag: "50 lb".into(),
+            bag_price: "7.00".into(),
             arrives: "Tuesday, at the gate".into(),
-            closed: None,
-            ended_on: None,
+            ..OrderTyped::default()
         };
+        let dollars = selion_core::quantities::Currency::new("USD").unwrap();
+        let lime = typed.read(Units::UsCustomary, dollars, None).unwrap();
         let id = OrderId::fresh(Moment::from_millis(1), [9; 10]);
         let orders = BTreeMap::from([(id, Arc::new(lime))]);
         garden.ledgers.insert(

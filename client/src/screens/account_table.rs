@@ -74,7 +74,7 @@ pub fn AccountWorkings(
         let title = match (working.mine, working.payer) {
             (true, _) => "Working for you".to_owned(),
             (false, Payer::Garden) => "Working for the garden".to_owned(),
-            (false, Payer::Member(_)) => format!("Working for {}", working.name),
+            (false, Payer::Member(_) | Payer::Supplier) => format!("Working for {}", working.name),
         };
         view! { <Working title=title of=working.text open=open /> }
     };

@@ -14,8 +14,8 @@ use super::ids::{
 };
 use super::name::DocumentName;
 use super::records::{
-    Amendment, Bed, BedCrops, Entry, FenceLine, Hours, Job, Member, Order, Picking, Profile,
-    SoilTest, Structure, Task, Turn,
+    Amendment, Bed, BedCrops, Entry, FenceLine, Hours, Job, Member, Opening, Order, Picking,
+    Profile, SoilTest, Structure, Task, Turn,
 };
 
 /// Records of one kind by their id.
@@ -74,6 +74,39 @@ pub struct Ledger {
     pub orders: Shelf<OrderId, Order>,
     /// Payments and what puts them right.
     pub entries: Shelf<EntryId, Entry>,
+    /// What was carried over from the year before.
+    #[serde(default)]
+    pub opening: Option<Arc<Opening>>,
+}
+
+impl Ledger {
+    /// Whether an entry counts: once it is confirmed, and one that takes another back exactly when that one does.
+    pub fn counts(&self, entry: &Entry) -> bool {
+        let told = entry.reverses.map_or(Some(entry), |reversed| {
+            self.entries.get(&reversed).map(AsRef::as_ref)
+        });
+        told.is_some_and(|entry| entry.confirmed_by.is_some())
+    }
+
+    /// Whether another entry takes this one back.
+    pub fn is_taken_back(&self, entry: EntryId) -> bool {
+        self.entries
+            .values()
+            .any(|other| other.reverses == Some(entry))
+    }
+
+    /// An earlier entry of the same kind between the same two, of the same amount and day, that was not taken back.
+    pub fn twin_of(&self, entry: &Entry) -> Option<EntryId> {
+        let same = |other: &Entry| {
+            other.reverses.is_none()
+                && (other.from, other.to) == (entry.from, entry.to)
+                && (other.kind, other.amount, other.day) == (entry.kind, entry.amount, entry.day)
+        };
+        let mut entries = self.entries.iter();
+        entries
+            .find(|(id, other)| same(other) && !self.is_taken_back(**id))
+            .map(|(id, _)| *id)
+    }
 }
 
 impl Garden {
@@ -151,7 +184,7 @@ impl Garden {
 }
 
 /// A label cut into words and numbers, so that A2 comes before A10.
-fn label_order(label: &str) -> Vec<(u64, String)> {
+pub(super) fn label_order(label: &str) -> Vec<(u64, String)> {
     let mut parts = Vec::new();
     let mut rest = label;
     while !rest.is_empty() {

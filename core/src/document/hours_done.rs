@@ -104,6 +104,7 @@ fn frozen(job: &Job, closed: &ClosedJob) -> Reckoning<HoursShares<MemberId>> {
     let accounts = closed.due.iter().filter_map(|(payer, due)| {
         let account = match payer.parse().ok()? {
             Payer::Garden => Account::Garden,
+            Payer::Supplier => return None,
             Payer::Member(member) => Account::Member(member),
         };
         Some(HoursShare {

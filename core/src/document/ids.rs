@@ -75,6 +75,8 @@ ids! {
     HoursId
     /// A bulk purchase.
     OrderId
+    /// One material of a bulk purchase.
+    LineId
     /// A line of the ledger.
     EntryId
     /// A report sheet of a laboratory.

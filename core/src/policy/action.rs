@@ -1,6 +1,6 @@
 //! The table: role by action.
 
-use crate::document::records::Role;
+use crate::document::records::{EntryKind, Role};
 use crate::document::{Edit, edit::NoteOf};
 
 /// Something a person can do in a garden, as far as permission goes.
@@ -51,12 +51,22 @@ pub enum Action {
     SeeLedger,
     /// Open, change and close orders.
     KeepOrders,
-    /// Write and reverse ledger entries.
+    /// Say how much of an order is wanted. *Own*: for oneself.
+    AskFor,
+    /// Tick off who took what home.
+    HandOut,
+    /// Write down that money was paid or laid out. *Own*: by or to oneself.
+    RecordPayment,
+    /// Say that an entry is so. *Own*: one that was paid to oneself.
+    ConfirmEntry,
+    /// Take an entry back. *Own*: one's own that is not confirmed yet.
+    ReverseEntry,
+    /// Write every other ledger entry, carry a year over.
     KeepLedger,
 }
 
 /// Every action, in the order of the table.
-pub const ACTIONS: [Action; 23] = [
+pub const ACTIONS: [Action; 28] = [
     Action::KeepGarden,
     Action::KeepPeople,
     Action::KeepGround,
@@ -79,6 +89,11 @@ pub const ACTIONS: [Action; 23] = [
     Action::StrikeHours,
     Action::SeeLedger,
     Action::KeepOrders,
+    Action::AskFor,
+    Action::HandOut,
+    Action::RecordPayment,
+    Action::ConfirmEntry,
+    Action::ReverseEntry,
     Action::KeepLedger,
 ];
 
@@ -118,7 +133,10 @@ pub fn grant(role: Role, action: Action) -> Grant {
         Action::KeepTurns | Action::KeepJobs | Action::KeepOrders | Action::KeepLedger => {
             (Yes, No, No)
         }
-        Action::SeeLedger => (Yes, Yes, No),
+        Action::SeeLedger | Action::HandOut => (Yes, Yes, No),
+        Action::AskFor | Action::RecordPayment | Action::ConfirmEntry | Action::ReverseEntry => {
+            (Yes, Own, No)
+        }
     };
     match role {
         Role::Coordinator => coordinator,
@@ -175,10 +193,23 @@ impl Edit {
             }
             Self::LogHours { .. } => Action::LogHours,
             Self::StrikeHours { .. } => Action::StrikeHours,
-            Self::AddOrder { .. } | Self::ChangeOrder { .. } | Self::CloseOrder { .. } => {
-                Action::KeepOrders
+            Self::AddOrder { .. }
+            | Self::ChangeOrder { .. }
+            | Self::CloseOrder { .. }
+            | Self::EnterInvoice { .. } => Action::KeepOrders,
+            Self::AskFor { .. } => Action::AskFor,
+            Self::HandOut { .. } => Action::HandOut,
+            Self::AddEntry {
+                kind: EntryKind::Payment | EntryKind::Outlay,
+                ..
+            } => Action::RecordPayment,
+            Self::ConfirmEntry { .. } => Action::ConfirmEntry,
+            Self::ReverseEntry { .. } => Action::ReverseEntry,
+            Self::AddEntry {
+                kind: EntryKind::HoursInLieu | EntryKind::Adjustment,
+                ..
             }
-            Self::AddEntry { .. } | Self::ReverseEntry { .. } => Action::KeepLedger,
+            | Self::CarryOver { .. } => Action::KeepLedger,
         }
     }
 }

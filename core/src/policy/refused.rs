@@ -64,6 +64,8 @@ pub enum RefusalCode {
     PlacesTaken,
     /// It is closed, and what is closed does not change.
     Closed,
+    /// The order was closed before the wish arrived; the coordinator may still help.
+    TooLate,
     /// The shares are no longer those that the coordinator saw.
     SharesChanged,
     /// The amounts cannot be shared out as they are.

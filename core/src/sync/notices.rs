@@ -115,7 +115,7 @@ pub fn notices(before: &Garden, after: &Garden, me: MemberId) -> Vec<Notice> {
             let share = order
                 .closed
                 .as_ref()
-                .and_then(|closed| closed.shares.get(&Payer::Member(me)));
+                .and_then(|closed| closed.shares.accounts.get(&Payer::Member(me)));
             if let (true, Some(share)) = (was_open, share) {
                 told.push(Notice::OrderClosed {
                     order: *id,

@@ -2,13 +2,13 @@
 
 use std::collections::BTreeMap;
 
-use selion_core::document::edit::{Claimable, NewTurn};
+use selion_core::document::edit::{Claimable, NewOrder, NewTurn};
 use selion_core::document::ids::{
-    BedId, ClaimId, HoursId, JobId, MemberId, OrderId, PickingId, TaskId, TurnId,
+    BedId, ClaimId, HoursId, JobId, LineId, MemberId, OrderId, PickingId, TaskId, TurnId,
 };
-use selion_core::document::records::Picked;
+use selion_core::document::records::{OrderLine, Pack, Picked};
 use selion_core::document::{DocumentName, Edit, Garden};
-use selion_core::quantities::{Currency, Day, Mass, Minutes, Money, Rate};
+use selion_core::quantities::{CountedIn, Currency, Day, Mass, Minutes, Money, Rate};
 
 use super::named;
 use crate::by_hand::{ByHandError, Hand};
@@ -260,17 +260,29 @@ fn lime(year: &Year<'_>, fresh: &Fresh) -> Result<Edit, ByHandError> {
     let left_out = ["D2", "D5"]
         .into_iter()
         .map(|label| Ok((year.bed(label)?, true)));
-    Ok(Edit::AddOrder {
-        order: fresh.order(),
+    let bag = Pack {
+        size: CountedIn::Weight.parse("50 lb")?,
+        price: Money::parse("6.99", dollars)?,
+        ..Pack::default()
+    };
+    let line = OrderLine {
         material: "Ground limestone".to_owned(),
         rate: Rate::parse(typed)?,
         rate_as_typed: typed.to_owned(),
         rate_source: "Common practice is 50 to 100 lb per 1000 sq ft; no soil test yet.".to_owned(),
-        bag: Mass::parse("50 lb")?,
-        bag_price: Money::parse("6.99", dollars)?,
-        delivery: Money::parse("12.00", dollars)?,
         beds_left_out: left_out.collect::<Result<_, ByHandError>>()?,
-        arrives: "Tuesday, at the gate".to_owned(),
+        packs: BTreeMap::from([(1.into(), bag)]),
+        ..OrderLine::default()
+    };
+    Ok(Edit::AddOrder {
+        order: fresh.order(),
+        new: NewOrder {
+            title: line.material.clone(),
+            lines: BTreeMap::from([(fresh.line(), line)]),
+            delivery: Money::parse("12.00", dollars)?,
+            arrives: "Tuesday, at the gate".to_owned(),
+            ..NewOrder::default()
+        },
     })
 }
 
@@ -405,7 +417,7 @@ macro_rules! fresh {
     };
 }
 
-fresh! { task: TaskId claim: ClaimId turn: TurnId picking: PickingId job: JobId hours: HoursId order: OrderId }
+fresh! { task: TaskId claim: ClaimId turn: TurnId picking: PickingId job: JobId hours: HoursId order: OrderId line: LineId }
 
 #[cfg(test)]
 mod tests {
@@ -450,7 +462,7 @@ mod tests {
             .next()
             .unwrap();
         let shares = shared_out::order(&garden, order).unwrap();
-        assert_eq!(shares.result.bags, 13);
+        assert_eq!(shares.result.lines[0].counts, [13]);
         assert!(
             garden
                 .open_beds()

@@ -3,19 +3,23 @@
 use std::collections::BTreeMap;
 
 use selion_core::document::edit::{
-    BedField, Claimable, JobField, MemberField, NewTurn, NoteOf, OrderField, ProfileField,
-    TaskField,
+    BedField, Claimable, JobField, MemberField, NewOrder, NewTurn, NoteOf, OrderField,
+    ProfileField, TaskField,
 };
 use selion_core::document::ids::{
-    AmendmentId, BedId, ClaimId, EditId, EntryId, FenceId, HoursId, JobId, MemberId, OrderId,
-    PickingId, SoilTestId, StructureId, TaskId, TurnId,
+    AmendmentId, BedId, ClaimId, EditId, EntryId, FenceId, HoursId, JobId, LineId, MemberId,
+    OrderId, PickingId, SoilTestId, StructureId, TaskId, TurnId,
 };
 use selion_core::document::records::{
-    AmendmentKind, Amount, ClaimState, EntryKind, Payer, Picked, Place, Role, SoilSheet,
+    AmendmentKind, Amount as Spread, AmountsFrom, CameOf, ClaimState, EntryKind, OrderLine, Pack,
+    Payer, Picked, Place, Role, SoilSheet,
 };
-use selion_core::document::{DocumentName, Edit, shared_out};
+use selion_core::document::shared_out::{self, Came};
+use selion_core::document::{DocumentName, Edit};
 use selion_core::geometry::{Line, Point};
-use selion_core::quantities::{Day, Mass, Minutes, Moment, Money, Rate};
+use selion_core::quantities::{Amount, CountedIn, Day, Mass, Minutes, Moment, Money, Rate};
+use selion_core::shares::delivery::DeliveryRule;
+use selion_core::shares::order::{HandOut, ShareRule};
 use selion_core::sync::LocalCopy;
 
 use super::World;
@@ -399,7 +403,7 @@ impl Hand<'_> {
                 bed: self.bed()?,
                 day: self.day(),
                 what: AmendmentKind::RawManure,
-                amount: Some(Amount::Mass(Mass::from_grams(
+                amount: Some(Spread::Mass(Mass::from_grams(
                     self.chance.between(1, 90_000),
                 ))),
                 dug_in_on: None,
@@ -506,51 +510,170 @@ impl Hand<'_> {
         let (year, ledger) = copy.garden().ledgers.first_key_value()?;
         let order = self.one(&ledger.orders);
         let entry = self.one(&ledger.entries);
-        let edit = match self.chance.below(5) {
-            0 => Edit::AddOrder {
-                order: OrderId::fresh(self.now, self.chance.bytes()),
-                material: "Wood ash".to_owned(),
-                rate: Rate::from_micrograms_per_m2(70_000_000),
-                rate_as_typed: "70 g/m2".to_owned(),
-                rate_source: String::new(),
-                bag: Mass::from_grams(1_000),
-                bag_price: Money::from_minor(310),
-                delivery: Money::from_minor(500),
-                beds_left_out: BTreeMap::new(),
-                arrives: String::new(),
-            },
-            1 => Edit::ChangeOrder {
-                order: order?,
-                set: vec![OrderField::Delivery(Money::from_minor(
-                    self.chance.between(0, 900),
-                ))],
-            },
-            2 => {
-                let shares =
-                    shared_out::order(copy.garden(), copy.garden().order(order?)?.1).ok()?;
+        let edit = match self.chance.below(11) {
+            0 => self.opens_an_order(),
+            1 => {
+                let fee = Money::from_minor(self.chance.between(0, 900));
+                let rule = DeliveryRule::Equally;
+                let set = vec![OrderField::Delivery { fee, rule }];
+                Edit::ChangeOrder { order: order?, set }
+            }
+            2 | 3 => {
+                let record = copy.garden().order(order?)?.1;
+                let shares = shared_out::order(copy.garden(), record).ok()?;
                 Edit::CloseOrder {
                     order: order?,
                     on: self.day(),
-                    seen: shared_out::mark_of_load(&shares.result),
+                    seen: shared_out::mark_of_order(&shares.result),
                 }
             }
-            3 => Edit::ReverseEntry {
+            4 => self.asks_for(order?)?,
+            5 => self.enters_a_bill(order?)?,
+            6 => self.hands_out(order?)?,
+            7 => Edit::ReverseEntry {
                 entry: EntryId::fresh(self.now, self.chance.bytes()),
                 reverses: entry?,
                 day: self.day(),
                 word: String::new(),
             },
-            _ => Edit::AddEntry {
-                entry: EntryId::fresh(self.now, self.chance.bytes()),
-                payer: Payer::Member(self.member()?),
-                kind: EntryKind::Payment,
-                amount: Money::from_minor(self.chance.between(1, 5_000)),
-                day: self.day(),
-                order: self.maybe(order),
-                word: String::new(),
-            },
+            8 => Edit::ConfirmEntry { entry: entry? },
+            _ => self.pays(order)?,
         };
         Some((DocumentName::Ledger(*year), edit))
+    }
+
+    fn opens_an_order(&mut self) -> Edit {
+        let bag = |size, minor| Pack {
+            size: Amount::from_count(size),
+            price: Money::from_minor(minor),
+            breaks: BTreeMap::from([(12.into(), Money::from_minor(minor - 20))]),
+        };
+        let ash = OrderLine {
+            material: "Wood ash".to_owned(),
+            rate: Rate::from_micrograms_per_m2(70_000_000),
+            rate_as_typed: "70 g/m2".to_owned(),
+            packs: BTreeMap::from([(1.into(), bag(1_000, 310)), (2.into(), bag(400, 150))]),
+            hand_out: *self
+                .chance
+                .pick(&[HandOut::Loose, HandOut::WholePacks])
+                .unwrap_or(&HandOut::Loose),
+            ..OrderLine::default()
+        };
+        let straw = OrderLine {
+            material: "Straw".to_owned(),
+            counted_in: CountedIn::Pieces,
+            amounts: AmountsFrom::Wishes,
+            packs: BTreeMap::from([(1.into(), bag(1, 650))]),
+            rule: *self
+                .chance
+                .pick(&ShareRule::ALL)
+                .unwrap_or(&ShareRule::Need),
+            ..OrderLine::default()
+        };
+        let lines = [ash, straw].map(|line| (LineId::fresh(self.now, self.chance.bytes()), line));
+        Edit::AddOrder {
+            order: OrderId::fresh(self.now, self.chance.bytes()),
+            new: NewOrder {
+                title: "Ash and straw".to_owned(),
+                lines: lines.into_iter().collect(),
+                delivery: Money::from_minor(500),
+                ..NewOrder::default()
+            },
+        }
+    }
+
+    fn line_of(&mut self, order: OrderId) -> Option<LineId> {
+        let copy = self.copy;
+        self.one(&copy.garden().order(order)?.1.lines)
+    }
+
+    fn account(&mut self) -> Option<Payer> {
+        let member = self.member().map(Payer::Member);
+        let me = self.copy.member().map(Payer::Member);
+        match self.chance.below(3) {
+            0 => Some(Payer::Garden),
+            1 => me,
+            _ => member,
+        }
+    }
+
+    fn asks_for(&mut self, order: OrderId) -> Option<Edit> {
+        Some(Edit::AskFor {
+            order,
+            line: self.line_of(order)?,
+            whose: self.account()?,
+            amount: Amount::from_count(self.chance.between(0, 9)),
+        })
+    }
+
+    /// What came is less or dearer than what was ordered, and somebody takes none.
+    fn enters_a_bill(&mut self, order: OrderId) -> Option<Edit> {
+        let copy = self.copy;
+        let record = copy.garden().order(order)?.1;
+        let line = self.line_of(order)?;
+        let ordered = record.frozen()?.lines.get(&line)?;
+        let short = self.chance.between(0, 1);
+        let counts = ordered
+            .counts
+            .iter()
+            .map(|(size, count)| (*size, (count - short).max(0)));
+        let came = CameOf {
+            counts: counts.collect(),
+            amount: ordered.bought,
+            goods: Money::from_minor(self.chance.between(0, 20_000)),
+        };
+        let none = BTreeMap::from([(self.account()?, true)]);
+        let (delivered, none_for) = (
+            BTreeMap::from([(line, came)]),
+            BTreeMap::from([(line, none)]),
+        );
+        let delivery = Money::from_minor(self.chance.between(0, 900));
+        let came = Came {
+            delivered: &delivered,
+            delivery,
+            none_for: &none_for,
+        };
+        let shares = shared_out::invoiced(copy.garden(), record, came).ok()?;
+        let seen = shared_out::mark_of_order(&shares.result);
+        Some(Edit::EnterInvoice {
+            order,
+            on: self.day(),
+            delivered,
+            delivery,
+            none_for,
+            seen,
+            word: String::new(),
+        })
+    }
+
+    fn hands_out(&mut self, order: OrderId) -> Option<Edit> {
+        Some(Edit::HandOut {
+            order,
+            line: self.line_of(order)?,
+            payer: self.account()?,
+            on: self.day(),
+            taken: !self.chance.in_a_thousand(200),
+        })
+    }
+
+    fn pays(&mut self, order: Option<OrderId>) -> Option<Edit> {
+        let kind = *self.chance.pick(&EntryKind::ALL)?;
+        let (from, to) = (self.account()?, self.account()?);
+        Some(Edit::AddEntry {
+            entry: EntryId::fresh(self.now, self.chance.bytes()),
+            from,
+            to: if kind == EntryKind::Outlay {
+                Payer::Supplier
+            } else {
+                to
+            },
+            kind,
+            // Few amounts and days, so that some payments look like others.
+            amount: Money::from_minor(self.chance.between(1, 3) * 500),
+            day: self.day(),
+            order: self.maybe(order),
+            word: String::new(),
+        })
     }
 
     fn keeps_people(&mut self) -> Option<(DocumentName, Edit)> {

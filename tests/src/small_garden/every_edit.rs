@@ -3,13 +3,12 @@
 use std::collections::BTreeMap;
 
 use selion_core::document::edit::{
-    BedField, Claimable, JobField, MemberField, NewTurn, NoteBase, NoteOf, OrderField,
-    ProfileField, TaskField,
+    BedField, Claimable, JobField, MemberField, NewTurn, NoteBase, NoteOf, ProfileField, TaskField,
 };
 use selion_core::document::records::{EntryKind, Gate, Payer, Picked, Role};
 use selion_core::document::{DocumentName, Edit};
 use selion_core::geometry::{Line, Outline, Point};
-use selion_core::quantities::{Currency, Day, Length, Mass, Minutes, Money, Rate, Units};
+use selion_core::quantities::{Currency, Day, Length, Mass, Minutes, Money, Units};
 
 use super::ids;
 use super::soil::of_soil;
@@ -33,15 +32,13 @@ macro_rules! kinds {
 kinds! {
     ChangeProfile OpenYear AddMember ChangeMember AddBed ChangeBed AddStructure EndStructure AddFenceLine EndFenceLine
     WriteNote AddTask ChangeTask Claim GiveBack HandOver Done NotDone AddTurns EndTurn LogPicking StrikePicking
-    AddJob ChangeJob CloseJob LogHours StrikeHours AddOrder ChangeOrder CloseOrder AddEntry ReverseEntry
+    AddJob ChangeJob CloseJob LogHours StrikeHours AddOrder ChangeOrder CloseOrder AskFor EnterInvoice HandOut
+    AddEntry ReverseEntry ConfirmEntry CarryOver
     AddSoilTest StrikeSoilTest SetBedCrops LogAmendment DigIn StrikeAmendment
 }
 
 /// The mark of the hours of job 2 in the small garden, as the coordinator saw them.
 pub(crate) const HOURS_SEEN: &str = "9241ac3d08f477af";
-/// The mark of the shares of order 1 in the small garden, as the coordinator saw them.
-pub(crate) const SHARES_SEEN: &str = "65c546022b849fc0";
-
 pub(crate) fn day(text: &str) -> Day {
     Day::parse(text).unwrap()
 }
@@ -63,7 +60,11 @@ pub(crate) fn every_edit() -> Vec<(DocumentName, Edit)> {
     all.extend(of_tasks().into_iter().map(|edit| (SEASON, edit)));
     all.extend(of_picking().into_iter().map(|edit| (SEASON, edit)));
     all.extend(of_shared_work().into_iter().map(|edit| (SEASON, edit)));
-    all.extend(of_orders().into_iter().map(|edit| (LEDGER, edit)));
+    all.extend(
+        super::orders::every()
+            .into_iter()
+            .map(|edit| (LEDGER, edit)),
+    );
     all.extend(of_money().into_iter().map(|edit| (LEDGER, edit)));
     all.extend(of_soil());
     all
@@ -275,52 +276,13 @@ fn of_shared_work() -> Vec<Edit> {
     ]
 }
 
-fn of_orders() -> Vec<Edit> {
-    let rate = Rate::from_micrograms_per_m2(366_000_000);
-    vec![
-        Edit::AddOrder {
-            order: ids::order(9),
-            material: "Ground limestone".to_owned(),
-            rate,
-            rate_as_typed: "75 lb/1000 sq ft".to_owned(),
-            rate_source: "Soil test of March".to_owned(),
-            bag: Mass::from_grams(18_144),
-            bag_price: Money::from_minor(745),
-            delivery: Money::from_minor(3_000),
-            beds_left_out: BTreeMap::from([(ids::bed(2), true)]),
-            arrives: "Saturday at the gate".to_owned(),
-        },
-        Edit::ChangeOrder {
-            order: ids::order(1),
-            set: vec![
-                OrderField::Material("Limestone, ground".to_owned()),
-                OrderField::Rate {
-                    rate,
-                    as_typed: "366 g/m2".to_owned(),
-                    source: "Soil test of April".to_owned(),
-                },
-                OrderField::Bag(Mass::from_grams(20_000)),
-                OrderField::BagPrice(Money::from_minor(800)),
-                OrderField::Delivery(Money::from_minor(2_500)),
-                OrderField::BedsLeftOut(BTreeMap::from([(ids::bed(1), false)])),
-                OrderField::Arrives("Sunday".to_owned()),
-                OrderField::EndedOn(None),
-            ],
-        },
-        Edit::CloseOrder {
-            order: ids::order(1),
-            on: day("2026-04-01"),
-            seen: SHARES_SEEN.to_owned(),
-        },
-    ]
-}
-
 fn of_money() -> Vec<Edit> {
     vec![
         Edit::AddEntry {
             entry: ids::entry(9),
-            payer: Payer::Member(ids::member(2)),
-            kind: EntryKind::PaidBack,
+            from: Payer::Garden,
+            to: Payer::Member(ids::member(2)),
+            kind: EntryKind::Payment,
             amount: Money::from_minor(1_250),
             day: day("2026-04-05"),
             order: Some(ids::order(1)),
@@ -331,6 +293,13 @@ fn of_money() -> Vec<Edit> {
             reverses: ids::entry(1),
             day: day("2026-04-06"),
             word: "Written twice".to_owned(),
+        },
+        Edit::ConfirmEntry {
+            entry: ids::entry(2),
+        },
+        Edit::CarryOver {
+            on: day("2026-01-02"),
+            seen: super::orders::BALANCES_SEEN.to_owned(),
         },
     ]
 }

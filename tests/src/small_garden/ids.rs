@@ -1,8 +1,8 @@
 //! Ids by number, so that a check can say *bed 2* and mean the same bed for ever.
 
 use selion_core::document::ids::{
-    AmendmentId, BedId, ClaimId, EditId, EntryId, FenceId, GardenId, HoursId, JobId, MemberId,
-    OrderId, PickingId, SoilTestId, StructureId, TaskId, TurnId,
+    AmendmentId, BedId, ClaimId, EditId, EntryId, FenceId, GardenId, HoursId, JobId, LineId,
+    MemberId, OrderId, PickingId, SoilTestId, StructureId, TaskId, TurnId,
 };
 use selion_core::quantities::Moment;
 
@@ -30,6 +30,7 @@ by_number! {
     job -> JobId
     hours -> HoursId
     order -> OrderId
+    line -> LineId
     entry -> EntryId
     soil_test -> SoilTestId
     amendment -> AmendmentId

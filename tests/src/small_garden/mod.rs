@@ -4,6 +4,7 @@
 
 mod every_edit;
 pub(crate) mod ids;
+pub(crate) mod orders;
 mod soil;
 
 pub(crate) use every_edit::{KINDS, day, every_edit, kind, rectangle};
@@ -16,7 +17,7 @@ use selion_core::document::records::{EntryKind, Payer, Picked, Role};
 use selion_core::document::{DocumentName, Edit, Envelope};
 use selion_core::geometry::{Line, Outline, Point};
 use selion_core::policy::Refused;
-use selion_core::quantities::{Currency, Mass, Minutes, Money, Rate, Units};
+use selion_core::quantities::{Currency, Mass, Minutes, Money, Units};
 use selion_core::sync::{Applied, FirstChange, GardenStart, Replica};
 
 use ids::NOW;
@@ -80,6 +81,7 @@ impl SmallGarden {
     /// The garden with its people, beds, work and money.
     pub(crate) fn new() -> Self {
         let mut garden = Self::bare();
+        garden.last_year();
         garden.people_and_ground();
         garden.work();
         garden.picking_and_hours();
@@ -129,6 +131,13 @@ impl SmallGarden {
         names
             .map(|name| (name, self.replica.save(name).unwrap()))
             .collect()
+    }
+
+    /// The year before, of which nothing is kept but that it was.
+    fn last_year(&mut self) {
+        self.does(ines(), GROUND, Edit::OpenYear { year: YEAR - 1 });
+        let begun = self.replica.begin_missing(NOW).unwrap();
+        self.changes.extend(begun);
     }
 
     fn people_and_ground(&mut self) {
@@ -274,28 +283,24 @@ impl SmallGarden {
     }
 
     fn money(&mut self) {
-        self.does(
-            ines(),
-            LEDGER,
-            Edit::AddOrder {
-                order: ids::order(1),
-                material: "Ground limestone".to_owned(),
-                rate: Rate::from_micrograms_per_m2(366_000_000),
-                rate_as_typed: "75 lb/1000 sq ft".to_owned(),
-                rate_source: "Soil test of March".to_owned(),
-                bag: Mass::from_grams(5_000),
-                bag_price: Money::from_minor(745),
-                delivery: Money::from_minor(3_000),
-                beds_left_out: BTreeMap::new(),
-                arrives: "Saturday at the gate".to_owned(),
-            },
-        );
+        let (order, new) = orders::lime_and_compost(1);
+        self.does(ines(), LEDGER, Edit::AddOrder { order, new });
+        self.does(wren(), LEDGER, orders::wish(1, wren(), 120_000));
+        let (order, new) = orders::straw(2);
+        self.does(ines(), LEDGER, Edit::AddOrder { order, new });
+        for who in [wren(), tomasz()] {
+            self.does(who, LEDGER, orders::wish(2, who, 3));
+        }
+        let seen = orders::SHARES_SEEN_2.to_owned();
+        let on = day("2026-03-20");
+        self.does(ines(), LEDGER, Edit::CloseOrder { order, on, seen });
         self.does(
             ines(),
             LEDGER,
             Edit::AddEntry {
                 entry: ids::entry(1),
-                payer: Payer::Member(wren()),
+                from: Payer::Member(wren()),
+                to: Payer::Garden,
                 kind: EntryKind::Payment,
                 amount: Money::from_minor(1_000),
                 day: day("2026-04-03"),
@@ -303,5 +308,8 @@ impl SmallGarden {
                 word: "Cash".to_owned(),
             },
         );
+        // Wren says that she paid once more; nobody has confirmed it.
+        let (from, to) = (Payer::Member(wren()), Payer::Garden);
+        self.does(wren(), LEDGER, orders::paid(2, from, to, 700));
     }
 }

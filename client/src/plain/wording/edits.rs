@@ -114,20 +114,49 @@ pub fn edit_words(garden: &Garden, edit: &Edit, today: Day) -> String {
             format!("Hours: {} for {}", minutes.show(), job(which))
         }
         Edit::StrikeHours { .. } => "Strike out a line of hours".to_owned(),
-        Edit::AddOrder { material, .. } => format!("New order: {material}"),
+        Edit::AddOrder { new, .. } => format!("New order: {}", new.title),
         Edit::ChangeOrder { order, .. } => {
-            format!("Change the order: {}", order_material(garden, *order))
+            format!("Change the order: {}", order_title(garden, *order))
         }
         Edit::CloseOrder { order, .. } => {
-            format!("Close the order: {}", order_material(garden, *order))
+            format!("Close the order: {}", order_title(garden, *order))
+        }
+        Edit::AskFor {
+            order,
+            line,
+            amount,
+            ..
+        } => {
+            let line = garden
+                .order(*order)
+                .and_then(|(_, order)| order.lines.get(line));
+            let words = line.map_or_else(
+                || order_title(garden, *order).to_owned(),
+                |line| {
+                    let amount = line.counted_in.show(*amount, units(garden));
+                    format!("{amount} of {}", line.material)
+                },
+            );
+            format!("Ask for: {words}")
+        }
+        Edit::EnterInvoice { order, .. } => {
+            format!("Enter the bill: {}", order_title(garden, *order))
+        }
+        Edit::HandOut { order, taken, .. } => {
+            let verb = if *taken { "Tick off" } else { "Not taken home" };
+            format!("{verb}: {}", order_title(garden, *order))
         }
         Edit::AddEntry { kind, amount, .. } => {
             let kind = match kind {
                 EntryKind::Payment => "Payment",
-                EntryKind::PaidBack => "Paid back",
+                EntryKind::Outlay => "Laid out",
+                EntryKind::HoursInLieu => "Hours in lieu",
+                EntryKind::Adjustment => "Put right",
             };
             format!("{kind}: {}", money_words(garden, *amount))
         }
+        Edit::ConfirmEntry { .. } => "Confirm a line of the ledger".to_owned(),
+        Edit::CarryOver { .. } => "Carry the balances over".to_owned(),
         Edit::ReverseEntry { .. } => "Take back a line of the ledger".to_owned(),
         Edit::AddSoilTest { .. }
         | Edit::StrikeSoilTest { .. }
@@ -154,11 +183,14 @@ pub fn place_words(garden: &Garden, of: Claimable, today: Day) -> String {
 
 /// A weight in the garden's units.
 pub(super) fn mass_words(garden: &Garden, mass: Mass) -> String {
-    let units = garden
+    mass.show(units(garden))
+}
+
+fn units(garden: &Garden) -> Units {
+    garden
         .profile
         .as_ref()
-        .map_or(Units::Metric, |profile| profile.units);
-    mass.show(units)
+        .map_or(Units::Metric, |profile| profile.units)
 }
 
 /// An amount of money in the garden's currency.
@@ -170,10 +202,10 @@ pub(super) fn money_words(garden: &Garden, amount: Money) -> String {
 }
 
 /// What an order is of.
-pub(super) fn order_material(garden: &Garden, order: OrderId) -> &str {
+pub(super) fn order_title(garden: &Garden, order: OrderId) -> &str {
     garden
         .order(order)
-        .map_or("something", |(_, order)| order.material.as_str())
+        .map_or("something", |(_, order)| order.title.as_str())
 }
 
 fn task_words(garden: &Garden, task: TaskId) -> String {

@@ -7,7 +7,7 @@ use selion_core::quantities::Day;
 use selion_core::sync::Notice;
 
 use super::counts::stand_by;
-use super::edits::{money_words, order_material, place_words};
+use super::edits::{money_words, order_title, place_words};
 
 /// A notice ready to be shown.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -50,7 +50,7 @@ pub fn notice_words(garden: &Garden, notice: &Notice, today: Day) -> Told {
         Notice::OrderClosed { order, pays } => Told {
             words: format!(
                 "The order of {} is closed. Your part is {}.",
-                order_material(garden, *order),
+                order_title(garden, *order),
                 money_words(garden, *pays)
             ),
             href: Some(order_href(*order)),

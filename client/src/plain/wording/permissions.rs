@@ -44,6 +44,11 @@ fn verb(action: Action) -> &'static str {
         Action::StrikeHours => "strike hours out",
         Action::SeeLedger => "see orders and the ledger",
         Action::KeepOrders => "open, change and close orders",
+        Action::AskFor => "say how much is wanted",
+        Action::HandOut => "tick off who took what",
+        Action::RecordPayment => "write a payment down",
+        Action::ConfirmEntry => "confirm a payment",
+        Action::ReverseEntry => "take back a line of the ledger",
         Action::KeepLedger => "write into the ledger",
     }
 }
@@ -59,6 +64,10 @@ fn whose(action: Action) -> Option<&'static str> {
         Action::StrikePicking | Action::StrikeAmendment | Action::StrikeHours => {
             Some("wrote it down")
         }
+        Action::AskFor => Some("it is for"),
+        Action::RecordPayment => Some("paid it or had it"),
+        Action::ConfirmEntry => Some("was paid"),
+        Action::ReverseEntry => Some("wrote it down, before it is confirmed"),
         Action::KeepGarden
         | Action::KeepPeople
         | Action::KeepGround
@@ -72,6 +81,7 @@ fn whose(action: Action) -> Option<&'static str> {
         | Action::LogHours
         | Action::SeeLedger
         | Action::KeepOrders
+        | Action::HandOut
         | Action::KeepLedger => None,
     }
 }

@@ -22,6 +22,7 @@ use self::open::OpenLoad;
 use crate::parts::{
     Act, ActKind, ActLink, Empty, Line, Lines, Note, NoteKind, PageHead, Tag, TagKind,
 };
+use crate::plain::order_form;
 use crate::plain::wording::{day_words, in_a_sentence};
 use crate::screens::looker::use_looker;
 use crate::state::use_book;
@@ -123,11 +124,7 @@ fn OneOrder(order: OrderId) -> impl IntoView {
         });
         format!("Load · {}", state.unwrap_or_default())
     });
-    let title = Signal::derive(move || {
-        shown
-            .with(|order| order.material.clone())
-            .unwrap_or_default()
-    });
+    let title = Signal::derive(move || shown.with(|order| order.title.clone()).unwrap_or_default());
     let looker = use_looker();
     view! {
         <PageHead label=label title=title back=("/shares", "Shares")>
@@ -158,21 +155,15 @@ fn CalledOff(shown: Shown) -> impl IntoView {
     }
 }
 
-// What was put in: the rate with its source, the bags, the delivery, when it comes.
+// What was put in: each material with its rate and packs, the delivery, when it comes.
 #[component]
 fn PutIn(shown: Shown) -> impl IntoView {
     let book = use_book();
     let lines = move || {
         let (units, currency) = (book.units(), book.currency()?);
-        shown.with(|order| {
-            let price = format!("{} a bag", order.bag_price.show(currency));
-            let bag = format!("Bags of {}", order.bag.show(units));
-            view! {
-                <Line bed="rate" what=order.rate_as_typed.clone() small=order.rate_source.clone() />
-                <Line bed="bags" what=bag small=price />
-                <Line bed="way" what=format!("Delivery {}", order.delivery.show(currency)) small=order.arrives.clone() />
-            }
-        })
+        let rows = shown.with(|order| order_form::put_in(order, units, currency))?;
+        let row = |(key, what, small)| view! { <Line bed=key what=what small=small /> };
+        Some(rows.into_iter().map(row).collect_view())
     };
     view! { <Lines>{lines}</Lines> }
 }

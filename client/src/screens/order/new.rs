@@ -3,7 +3,7 @@
 use leptos::prelude::*;
 use leptos_router::NavigateOptions;
 use leptos_router::hooks::use_navigate;
-use selion_core::document::ids::OrderId;
+use selion_core::document::ids::{LineId, OrderId};
 use selion_core::policy::Action;
 
 use super::draft::{Draft, OrderFields};
@@ -45,7 +45,11 @@ fn NewOrderForm() -> impl IntoView {
             return toasts.say("Not opened yet: see what is marked above.");
         };
         let id = book.fresh(OrderId::fresh);
-        if wrong.write(book, book.ledger(), opened(id, order)) {
+        if wrong.write(
+            book,
+            book.ledger(),
+            opened(id, book.fresh(LineId::fresh), order),
+        ) {
             toasts.say("The load is open: everybody sees their part, and nothing is owed before it is closed.");
             navigate(&format!("/order/{id}"), NavigateOptions::default());
         }

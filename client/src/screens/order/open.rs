@@ -104,11 +104,11 @@ fn Closing(shown: Shown, order: Signal<Option<Order>>) -> impl IntoView {
         let Some(Ok(answer)) = shares.get_untracked() else {
             return;
         };
-        seen.set(shared_out::mark_of_load(&answer.result));
+        seen.set(shared_out::mark_of_order(answer.shares()));
         follows.set(format!(
             "Areas, holders, rate and shares are frozen as they stand: {}, {} in all. From then on each account owes its part. What the ground does afterwards changes nothing here; a mistake is put right by paying back.",
-            counted(answer.result.accounts.len(), "account", "accounts"),
-            answer.result.total.show(answer.result.currency),
+            counted(answer.shares().accounts.len(), "account", "accounts"),
+            answer.shares().total.show(answer.case.currency),
         ));
         asking.set(true);
     };

@@ -2,7 +2,7 @@
 
 use leptos::prelude::*;
 use selion_core::document::Edit;
-use selion_core::document::balance::{self, Balance, BalanceLine, LineFrom};
+use selion_core::document::balance::{self, Balance, BalanceLine, EntryLine, LineFrom};
 use selion_core::document::ids::EntryId;
 use selion_core::document::records::{EntryKind, Payer};
 use selion_core::policy::Action;
@@ -42,10 +42,10 @@ pub fn Payments(
     let accounts: Accounts = Memo::new(move |_| {
         let garden = book.garden.read();
         let me = looker.me();
-        let closed = shown.with(|order| order.closed.clone()).flatten();
-        let mut accounts: Vec<AccountOfLoad> = closed
+        let frozen = shown.with(|order| order.frozen().cloned()).flatten();
+        let mut accounts: Vec<AccountOfLoad> = frozen
             .iter()
-            .flat_map(|closed| &closed.shares)
+            .flat_map(|frozen| &frozen.accounts)
             .map(|(payer, share)| AccountOfLoad {
                 payer: *payer,
                 name: share.name.clone(),
@@ -120,7 +120,7 @@ fn Entries(shown: Shown, accounts: Accounts) -> impl IntoView {
                     .balance
                     .lines
                     .iter()
-                    .filter(|line| matches!(line.from, LineFrom::Entry { .. }));
+                    .filter(|line| matches!(line.from, LineFrom::Entry(_)));
                 entries.map(|line| (account.name.clone(), account.mine, line.clone()))
             })
             .collect();
@@ -141,13 +141,13 @@ fn EntryLine(shown: Shown, name: String, mine: bool, line: BalanceLine) -> impl 
     let book = use_book();
     let pen = use_pen();
     let words = line.words();
-    let LineFrom::Entry {
+    let LineFrom::Entry(EntryLine {
         entry,
         takes_back,
         taken_back,
         word,
         ..
-    } = line.from
+    }) = line.from
     else {
         return ().into_any();
     };
@@ -244,15 +244,21 @@ fn RecordSheet(shown: Shown, accounts: Accounts, open: RwSignal<bool>) -> impl I
         let (Some(payer), Some(amount), Some(day)) = (payer, amount, day) else {
             return;
         };
-        let kind = if kind.get_untracked() == "paid_back" {
-            EntryKind::PaidBack
+        // What the garden pays goes to the supplier, what a member pays to the garden.
+        let (other, entry_kind) = match payer {
+            Payer::Member(_) => (Payer::Garden, EntryKind::Payment),
+            Payer::Garden | Payer::Supplier => (Payer::Supplier, EntryKind::Outlay),
+        };
+        let (from, to) = if kind.get_untracked() == "paid_back" {
+            (other, payer)
         } else {
-            EntryKind::Payment
+            (payer, other)
         };
         let edit = Edit::AddEntry {
             entry: book.fresh(EntryId::fresh),
-            payer,
-            kind,
+            from,
+            to,
+            kind: entry_kind,
             amount,
             day,
             order: Some(shown.order),
@@ -276,8 +282,8 @@ fn RecordSheet(shown: Shown, accounts: Accounts, open: RwSignal<bool>) -> impl I
             .unwrap_or_default()
     });
     let kinds = Signal::stored(vec![
-        Choice::new("payment", "Paid to the garden"),
-        Choice::new("paid_back", "Paid back by the garden"),
+        Choice::new("payment", "Paid"),
+        Choice::new("paid_back", "Had back"),
     ]);
     view! {
         <Sheet open=open title="Record a payment">

@@ -1,29 +1,28 @@
 //! The shares of a load as they would be if it were closed now, with the working of the whole and of each account.
 
 use leptos::prelude::*;
-use selion_core::document::ids::{BedId, MemberId};
 use selion_core::document::records::{Order, Payer};
-use selion_core::document::shared_out;
-use selion_core::reckoning::{Reckoning, Refusal};
-use selion_core::shares::load::LoadShares;
+use selion_core::document::shared_out::{self, Standing};
+use selion_core::reckoning::Refusal;
+use selion_core::shares::order::ShareRule;
 
 use crate::parts::{Act, Acts, Note, NoteKind, TitleBlock, Working, WorkingText};
-use crate::plain::share_rows::{self, ShareTable};
+use crate::plain::share_rows;
 use crate::screens::account_table::{AccountTable, AccountWorking, AccountWorkings};
 use crate::screens::looker::Looker;
 use crate::state::{Book, use_book};
 
 /// The shares with their working, or why there are none.
-pub(super) type Shares = Result<Reckoning<LoadShares<BedId, MemberId>>, Refusal>;
+pub(super) type Shares = Result<Standing, Refusal>;
 
-/// The shares of an order over the beds as they are now.
+/// The shares of an order: over the garden as it is now, or as they were frozen.
 pub(super) fn shares_of(book: Book, order: Signal<Option<Order>>) -> Memo<Option<Shares>> {
     Memo::new(move |_| {
         let garden = book.garden.read();
         order.with(|order| {
             order
                 .as_ref()
-                .map(|order| shared_out::order(&garden, order))
+                .map(|order| shared_out::standing(&garden, order))
         })
     })
 }
@@ -51,41 +50,26 @@ pub fn Preview(
             <Note kind=NoteKind::Stop lead="It cannot be shared out like this.">{words}</Note>
         })}
         <Show when=move || answer.read().is_some()>
-            <Tables answer=answer looker=looker />
+            <Tables order=order answer=answer looker=looker />
         </Show>
     }
 }
 
-type Answer = Memo<Option<Reckoning<LoadShares<BedId, MemberId>>>>;
+pub(super) type Answer = Memo<Option<Standing>>;
 
 #[component]
-fn Tables(answer: Answer, looker: Looker) -> impl IntoView {
+fn Tables(order: Signal<Option<Order>>, answer: Answer, looker: Looker) -> impl IntoView {
     let book = use_book();
-    let result = move |read: &dyn Fn(&LoadShares<BedId, MemberId>) -> ShareTable| {
-        answer.with(|answer| {
-            answer
-                .as_ref()
-                .map(|answer| read(&answer.result))
-                .unwrap_or_default()
-        })
-    };
-    let block = Signal::derive(move || {
-        answer.with(|answer| {
-            answer
-                .as_ref()
-                .map(|answer| share_rows::block(&answer.result))
-                .unwrap_or_default()
-        })
-    });
-    let by_area = Signal::derive(move || {
-        let (garden, me) = (book.garden.read(), looker.me());
-        result(&|shares| share_rows::open(&garden, shares, me))
-    });
     let even = Signal::derive(move || {
         let (garden, me) = (book.garden.read(), looker.me());
-        result(&|shares| share_rows::equal(&garden, shares, me))
+        let rules = (ShareRule::Need, ShareRule::Equal);
+        let compared =
+            order.with(|order| shared_out::compare(&garden, order.as_ref()?, rules).ok());
+        compared
+            .zip(book.currency())
+            .map(|(compared, currency)| share_rows::equal(&garden, &compared, currency, me))
+            .unwrap_or_default()
     });
-    let whole = Memo::new(move |_| answer.with(|answer| answer.as_ref().map(WorkingText::from)));
     let comparing = RwSignal::new(false);
     let words = Signal::derive(move || {
         let words = if comparing.get() {
@@ -96,34 +80,64 @@ fn Tables(answer: Answer, looker: Looker) -> impl IntoView {
         words.to_owned()
     });
     view! {
-        <TitleBlock entries=block />
-        <AccountTable caption="Shared by bed area" table=by_area />
-        {move || whole.get().map(|text| view! { <Working title="Working for the whole" of=text /> })}
-        <Acts><Act words=words on_press=move |()| comparing.update(|on| *on = !*on) /></Acts>
-        <Show when=move || comparing.get()>
-            <AccountTable caption="If every account paid the same" table=even />
-        </Show>
-        <AccountWorkings workings=account_workings(book, looker, answer) />
+        <Shared answer=answer looker=looker>
+            <Acts><Act words=words on_press=move |()| comparing.update(|on| *on = !*on) /></Acts>
+            <Show when=move || comparing.get()>
+                <AccountTable caption="If every account paid the same" table=even />
+            </Show>
+        </Shared>
     }
 }
 
-fn account_workings(book: Book, looker: Looker, answer: Answer) -> Signal<Vec<AccountWorking>> {
-    Signal::derive(move || {
-        let garden = book.garden.read();
+/// Shares, open or frozen: the block, the table, the working of the whole, what stands between, the others' workings.
+#[component]
+pub(super) fn Shared(
+    /// The shares.
+    answer: Answer,
+    /// Who looks.
+    looker: Looker,
+    /// What stands below the working of the whole.
+    children: Children,
+) -> impl IntoView {
+    let block = Signal::derive(move || {
+        answer.with(|answer| answer.as_ref().map(share_rows::block).unwrap_or_default())
+    });
+    let table = Signal::derive(move || {
+        let me = looker.me();
+        let table = answer.with(|answer| Some(share_rows::table(answer.as_ref()?, me)));
+        table.unwrap_or_default()
+    });
+    let whole = Memo::new(move |_| {
         answer.with(|answer| {
-            let Some(answer) = answer else {
+            answer
+                .as_ref()
+                .map(|answer| WorkingText::from(&answer.answer))
+        })
+    });
+    let workings = Signal::derive(move || {
+        let me = looker.me();
+        let rows = table.read();
+        let rows = rows.rows.iter().map(|row| row.payer);
+        answer.with(|answer| {
+            let Some(standing) = answer else {
                 return Vec::new();
             };
-            let one = |share: &selion_core::shares::load::AccountShare<MemberId>| {
-                let payer = Payer::from(share.account);
-                AccountWorking {
+            let one = |payer: Payer| {
+                Some(AccountWorking {
                     payer,
-                    name: shared_out::payer_name(&garden, payer),
-                    mine: looker.me().is_some_and(|me| payer == Payer::Member(me)),
-                    text: AccountWorking::text(share.steps.clone(), answer.source.to_string()),
-                }
+                    name: standing.name(payer).to_owned(),
+                    mine: me.is_some_and(|me| payer == Payer::Member(me)),
+                    text: WorkingText::from(&standing.working(payer)?),
+                })
             };
-            answer.result.accounts.iter().map(one).collect()
+            rows.filter_map(one).collect::<Vec<_>>()
         })
-    })
+    });
+    view! {
+        <TitleBlock entries=block />
+        <AccountTable caption="Shared out" table=table />
+        {move || whole.get().map(|text| view! { <Working title="Working for the whole" of=text /> })}
+        {children()}
+        <AccountWorkings workings=workings />
+    }
 }

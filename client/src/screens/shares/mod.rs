@@ -50,7 +50,7 @@ fn Loads() -> impl IntoView {
             &book.garden.read(),
             book.me.get(),
             book.today.get(),
-            (book.units(), currency),
+            currency,
         )
     });
     let open = move || in_state(rows, LoadState::Open);

@@ -6,25 +6,27 @@
 
 mod bounds;
 mod envelope;
+mod order;
 
 pub use bounds::{LIMITS, Limits};
 pub(crate) use envelope::why_unreadable;
 pub use envelope::{Envelope, EnvelopeError};
+pub use order::{NewOrder, OrderField};
 
 use std::collections::BTreeMap;
 
 use serde::{Deserialize, Serialize};
 
 use super::ids::{
-    AmendmentId, BedId, ClaimId, EditId, EntryId, FenceId, HoursId, JobId, MemberId, OrderId,
-    PickingId, SoilTestId, StructureId, TaskId, TurnId,
+    AmendmentId, BedId, ClaimId, EditId, EntryId, FenceId, HoursId, JobId, LineId, MemberId,
+    OrderId, PickingId, SoilTestId, StructureId, TaskId, TurnId,
 };
 use super::records::{
-    AmendmentKind, Amount, EntryKind, GardenCompost, GardenLime, Gate, Payer, Picked, Role,
+    AmendmentKind, Amount, CameOf, EntryKind, GardenCompost, GardenLime, Gate, Payer, Picked, Role,
     SoilSheet,
 };
 use crate::geometry::{Line, Outline};
-use crate::quantities::{Currency, Day, Mass, Minutes, Money, Rate, Units};
+use crate::quantities::{self, Currency, Day, Mass, Minutes, Money, Units};
 
 /// One change a person makes.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
@@ -289,28 +291,8 @@ pub enum Edit {
     AddOrder {
         /// Its new id.
         order: OrderId,
-        /// What the load is.
-        material: String,
-        /// How much goes on how much ground.
-        rate: Rate,
-        /// The rate as it was typed.
-        rate_as_typed: String,
-        /// Where the rate comes from.
-        #[serde(default)]
-        rate_source: String,
-        /// How much is in one bag.
-        bag: Mass,
-        /// What one bag costs.
-        bag_price: Money,
-        /// What bringing it costs.
-        #[serde(default)]
-        delivery: Money,
-        /// Beds that get nothing of it.
-        #[serde(default)]
-        beds_left_out: BTreeMap<BedId, bool>,
-        /// When and where it comes.
-        #[serde(default)]
-        arrives: String,
+        /// What it is to be.
+        new: NewOrder,
     },
     /// Change an open order, or call it off.
     ChangeOrder {
@@ -328,15 +310,61 @@ pub enum Edit {
         /// The mark of the shares that the coordinator saw; if they have changed since, the edit is refused.
         seen: String,
     },
+    /// Say how much of a line is wanted; nothing is an answer too. It can be said anew until the order is closed.
+    AskFor {
+        /// Of which order.
+        order: OrderId,
+        /// Of which line.
+        line: LineId,
+        /// For whom.
+        whose: Payer,
+        /// How much.
+        amount: quantities::Amount,
+    },
+    /// Enter what really came and was asked for it: the order is shared anew by its frozen rules.
+    EnterInvoice {
+        /// Of which order.
+        order: OrderId,
+        /// On which day.
+        on: Day,
+        /// What came of each line; a line that is not named came as it was ordered.
+        #[serde(default)]
+        delivered: BTreeMap<LineId, CameOf>,
+        /// What bringing it cost.
+        delivery: Money,
+        /// Who takes none of a line after all.
+        #[serde(default)]
+        none_for: BTreeMap<LineId, BTreeMap<Payer, bool>>,
+        /// The mark of the new shares that the writer saw.
+        seen: String,
+        /// A word about it.
+        #[serde(default)]
+        word: String,
+    },
+    /// Tick an account's part of a line off, or take the tick back. The same tick twice counts once.
+    HandOut {
+        /// Of which order.
+        order: OrderId,
+        /// Which line.
+        line: LineId,
+        /// Whose part.
+        payer: Payer,
+        /// On which day.
+        on: Day,
+        /// False to take a tick back.
+        taken: bool,
+    },
     /// Write a line into the ledger.
     AddEntry {
         /// Its new id.
         entry: EntryId,
-        /// On whose account.
-        payer: Payer,
+        /// Who gave something.
+        from: Payer,
+        /// Who had it.
+        to: Payer,
         /// What happened.
         kind: EntryKind,
-        /// How much.
+        /// How much it is worth.
         amount: Money,
         /// On which day.
         day: Day,
@@ -346,6 +374,11 @@ pub enum Edit {
         /// A word about it.
         #[serde(default)]
         word: String,
+    },
+    /// Say that a line of the ledger is so. From then on it counts.
+    ConfirmEntry {
+        /// Which.
+        entry: EntryId,
     },
     /// Take a line of the ledger back by a new one.
     ReverseEntry {
@@ -358,6 +391,13 @@ pub enum Edit {
         /// Why.
         #[serde(default)]
         word: String,
+    },
+    /// Carry every balance over from the year before; that year's ledger is then closed.
+    CarryOver {
+        /// On which day.
+        on: Day,
+        /// The mark of the balances that the writer saw.
+        seen: String,
     },
     /// Enter a laboratory's report sheet.
     AddSoilTest {
@@ -476,25 +516,6 @@ pub enum JobField {
     Title(String),
     Total(Minutes),
     BedsLeftOut(BTreeMap<BedId, bool>),
-    EndedOn(Option<Day>),
-}
-
-/// A field of an order and what it is set to.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(rename_all = "snake_case")]
-#[expect(missing_docs, reason = "each field is described where the record is")]
-pub enum OrderField {
-    Material(String),
-    Rate {
-        rate: Rate,
-        as_typed: String,
-        source: String,
-    },
-    Bag(Mass),
-    BagPrice(Money),
-    Delivery(Money),
-    BedsLeftOut(BTreeMap<BedId, bool>),
-    Arrives(String),
     EndedOn(Option<Day>),
 }
 

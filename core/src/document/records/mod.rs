@@ -5,11 +5,18 @@
 
 mod ground;
 mod ledger;
+mod number;
+mod order;
 mod season;
 mod soil;
 
 pub use ground::{Bed, FenceLine, Gate, Member, Profile, Role, Structure};
-pub use ledger::{ClosedBed, ClosedOrder, ClosedShare, Entry, EntryKind, Order, Payer};
+pub use ledger::{Entry, EntryKind, Opening, Payer};
+pub use number::Number;
+pub use order::{
+    AmountsFrom, CameOf, ClosedBed, ClosedOrder, FrozenLine, FrozenShare, FrozenShares, Handed,
+    Invoice, Order, OrderLine, Pack,
+};
 pub use season::{
     Claim, ClaimState, ClosedJob, Hours, Job, Picked, Picking, Place, Standing, Task, Turn,
 };

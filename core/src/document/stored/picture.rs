@@ -100,6 +100,13 @@ fn put(garden: &mut Garden, name: DocumentName, shelf: ShelfName, id: &str, fiel
         (ShelfName::Entries, DocumentName::Ledger(year)) => {
             shelve(&mut ledger(garden, year).entries, id, fields)
         }
+        (ShelfName::Opening, DocumentName::Ledger(year)) => match serde_json::from_value(fields) {
+            Ok(opening) => {
+                ledger(garden, year).opening = Some(Arc::new(opening));
+                true
+            }
+            Err(_unreadable) => false,
+        },
         (
             ShelfName::Tasks
             | ShelfName::Turns
@@ -109,7 +116,8 @@ fn put(garden: &mut Garden, name: DocumentName, shelf: ShelfName, id: &str, fiel
             | ShelfName::Amendments
             | ShelfName::BedCrops
             | ShelfName::Orders
-            | ShelfName::Entries,
+            | ShelfName::Entries
+            | ShelfName::Opening,
             _,
         ) => false,
     }

@@ -58,6 +58,7 @@ shelves! {
     BedCrops = "bed_crops" in Season,
     Orders = "orders" in Ledger,
     Entries = "entries" in Ledger,
+    Opening = "opening" in Ledger,
 }
 
 /// The records that a change touched: container and id.

@@ -9,8 +9,8 @@ use crate::document::ids::{
     StructureId, TaskId, TurnId,
 };
 use crate::document::records::{
-    Amendment, Bed, BedCrops, Entry, FenceLine, Hours, Job, Member, Order, Picking, Profile,
-    SoilTest, Structure, Task, Turn,
+    Amendment, Bed, BedCrops, Entry, FenceLine, Hours, Job, Member, Opening, Order, Picking,
+    Profile, SoilTest, Structure, Task, Turn,
 };
 
 /// One record to be written. Fields that already stand as given are left alone, unknown fields are kept, and a note is
@@ -33,6 +33,7 @@ pub enum Write {
     BedCrops(BedId, BedCrops),
     Order(OrderId, Order),
     Entry(EntryId, Entry),
+    Opening(Opening),
     /// A note's new text, to be merged with what others wrote meanwhile.
     Note {
         shelf: ShelfName,
@@ -46,7 +47,7 @@ impl Write {
     /// Where the record stands.
     pub(super) fn place(&self) -> (ShelfName, String) {
         match self {
-            Self::Profile(_) => (ShelfName::Profile, PROFILE_ID.to_owned()),
+            Self::Profile(_) => (ShelfName::Profile, ONLY_ID.to_owned()),
             Self::Member(id, _) => (ShelfName::Members, id.to_string()),
             Self::Bed(id, _) => (ShelfName::Beds, id.to_string()),
             Self::Structure(id, _) => (ShelfName::Structures, id.to_string()),
@@ -61,6 +62,7 @@ impl Write {
             Self::BedCrops(id, _) => (ShelfName::BedCrops, id.to_string()),
             Self::Order(id, _) => (ShelfName::Orders, id.to_string()),
             Self::Entry(id, _) => (ShelfName::Entries, id.to_string()),
+            Self::Opening(_) => (ShelfName::Opening, ONLY_ID.to_owned()),
             Self::Note { shelf, id, .. } => (*shelf, id.clone()),
         }
     }
@@ -83,10 +85,11 @@ impl Write {
             Self::BedCrops(_, record) => serde_json::to_value(record),
             Self::Order(_, record) => serde_json::to_value(record),
             Self::Entry(_, record) => serde_json::to_value(record),
+            Self::Opening(record) => serde_json::to_value(record),
             Self::Note { .. } => Ok(Value::Null),
         }
     }
 }
 
-/// The profile is one record, kept on a shelf like the others.
-pub(super) const PROFILE_ID: &str = "garden";
+/// The profile and the opening of a ledger are one record each, kept on a shelf like the others.
+pub(super) const ONLY_ID: &str = "garden";

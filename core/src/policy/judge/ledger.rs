@@ -1,13 +1,10 @@
-//! Edits of a ledger: bulk orders and entries.
+//! Edits of the ledger itself: entries, and carrying a year over.
 
-use std::collections::BTreeMap;
-
-use super::{Case, Verdict, already_there, ended, not_there, write};
-use crate::document::edit::OrderField;
-use crate::document::ids::{BedId, EntryId, OrderId};
-use crate::document::records::{Entry, EntryKind, Order, Payer};
+use super::{Case, Judged, Told, Verdict, already_there, not_there, write};
+use crate::document::ids::{EntryId, OrderId};
+use crate::document::records::{Entry, EntryKind, Opening, Payer, Role};
 use crate::document::stored::Write;
-use crate::document::{Edit, Ledger, shared_out};
+use crate::document::{DocumentName, Edit, Ledger, balance, shared_out};
 use crate::policy::{RefusalCode, Refused};
 use crate::quantities::Day;
 
@@ -16,47 +13,41 @@ use crate::quantities::Day;
     reason = "`judge` lists every edit and sends only these here"
 )]
 pub(super) fn judge(case: &Case<'_>) -> Verdict {
+    check_year(case)?;
     match &case.envelope.edit {
-        Edit::AddOrder { order, .. } => add_order(case, *order),
-        Edit::ChangeOrder { order, set } => change_order(case, *order, set),
-        Edit::CloseOrder { order, on, seen } => close_order(case, *order, *on, seen),
         Edit::AddEntry {
             entry,
-            payer,
+            from,
+            to,
             kind,
             amount,
             day,
             order,
             word,
         } => {
-            let ledger = ledger(case)?;
-            check_new_entry(ledger, *entry)?;
-            if let Payer::Member(member) = payer
-                && !case.garden.members.contains_key(member)
-            {
-                return Err(not_there("person"));
-            }
-            if order.is_some_and(|order| !ledger.orders.contains_key(&order)) {
-                return Err(not_there("order"));
-            }
             let record = Entry {
-                payer: *payer,
+                from: *from,
+                to: *to,
                 kind: *kind,
                 amount: *amount,
                 day: *day,
                 order: *order,
                 reverses: None,
                 written_by: case.author,
+                confirmed_by: None,
+                looks_like: None,
                 word: word.clone(),
             };
-            write(Write::Entry(*entry, record))
+            add(case, *entry, record)
         }
+        Edit::ConfirmEntry { entry } => confirm(case, *entry),
         Edit::ReverseEntry {
             entry,
             reverses,
             day,
             word,
         } => reverse(case, *entry, *reverses, *day, word),
+        Edit::CarryOver { on, seen } => carry_over(case, *on, seen),
         _other => Err(Refused::new(
             RefusalCode::WrongPlace,
             "This change does not belong into the ledger.",
@@ -64,139 +55,62 @@ pub(super) fn judge(case: &Case<'_>) -> Verdict {
     }
 }
 
-fn ledger<'a>(case: &Case<'a>) -> Result<&'a Ledger, Refused> {
+/// The ledger that the edit is for.
+pub(super) fn of<'a>(case: &Case<'a>) -> Result<&'a Ledger, Refused> {
     case.garden
         .ledgers
         .get(&case.year())
         .ok_or_else(|| not_there("ledger"))
 }
 
-fn add_order(case: &Case<'_>, id: OrderId) -> Verdict {
-    let Edit::AddOrder {
-        material,
-        rate,
-        rate_as_typed,
-        rate_source,
-        bag,
-        bag_price,
-        delivery,
-        beds_left_out,
-        arrives,
-        ..
-    } = &case.envelope.edit
-    else {
-        return Err(not_there("order"));
-    };
-    if ledger(case)?.orders.contains_key(&id) {
-        return Err(already_there("order"));
-    }
-    check_left_out(case, beds_left_out)?;
-    let record = Order {
-        material: material.clone(),
-        rate: *rate,
-        rate_as_typed: rate_as_typed.clone(),
-        rate_source: rate_source.clone(),
-        bag: *bag,
-        bag_price: *bag_price,
-        delivery: *delivery,
-        beds_left_out: beds_left_out.clone(),
-        arrives: arrives.clone(),
-        closed: None,
-        ended_on: None,
-    };
-    write(Write::Order(id, record))
+/// Whether an entry of the edit's own ledger is of a kind.
+pub(super) fn is_own(case: &Case<'_>, entry: EntryId, is: impl Fn(&Entry) -> bool) -> bool {
+    of(case).is_ok_and(|ledger| ledger.entries.get(&entry).is_some_and(|entry| is(entry)))
 }
 
-/// An order that can still be changed.
-fn open_order(case: &Case<'_>, order: OrderId) -> Result<Order, Refused> {
-    let record = Order::clone(
-        ledger(case)?
-            .orders
-            .get(&order)
-            .ok_or_else(|| not_there("order"))?,
-    );
-    if record.closed.is_some() {
-        return Err(Refused::new(
+/// What was carried over stands in the year after, so nothing may change in the year before.
+pub(super) fn check_year(case: &Case<'_>) -> Result<(), Refused> {
+    let year = case.year();
+    let mut later = case.garden.ledgers.range(year.saturating_add(1)..);
+    match later.find(|(_, ledger)| ledger.opening.is_some()) {
+        None => Ok(()),
+        Some((into, _)) => Err(Refused::new(
             RefusalCode::Closed,
             format!(
-                "The order of {} is closed and does not change any more.",
-                record.material
+                "The balances of {year} were carried over; write it into the ledger of {into}."
             ),
-        ));
-    }
-    Ok(record)
-}
-
-fn change_order(case: &Case<'_>, order: OrderId, set: &[OrderField]) -> Verdict {
-    let mut record = open_order(case, order)?;
-    let put_up_again = set
-        .iter()
-        .any(|field| matches!(field, OrderField::EndedOn(None)));
-    if record.ended_on.is_some() && !put_up_again {
-        return Err(ended(
-            &format!("The order of {}", record.material),
-            "was called off",
-        ));
-    }
-    for field in set {
-        match field {
-            OrderField::Material(material) => record.material.clone_from(material),
-            OrderField::Rate {
-                rate,
-                as_typed,
-                source,
-            } => {
-                record.rate = *rate;
-                record.rate_as_typed.clone_from(as_typed);
-                record.rate_source.clone_from(source);
-            }
-            OrderField::Bag(bag) => record.bag = *bag,
-            OrderField::BagPrice(price) => record.bag_price = *price,
-            OrderField::Delivery(delivery) => record.delivery = *delivery,
-            OrderField::BedsLeftOut(beds) => {
-                check_left_out(case, beds)?;
-                record.beds_left_out.clone_from(beds);
-            }
-            OrderField::Arrives(words) => record.arrives.clone_from(words),
-            OrderField::EndedOn(day) => record.ended_on = *day,
-        }
-    }
-    write(Write::Order(order, record))
-}
-
-/// Closing freezes the shares as they are now, if they are still what the coordinator saw.
-fn close_order(case: &Case<'_>, order: OrderId, on: Day, seen: &str) -> Verdict {
-    let mut record = open_order(case, order)?;
-    if record.ended_on.is_some() {
-        return Err(ended(
-            &format!("The order of {}", record.material),
-            "was called off",
-        ));
-    }
-    let shares = shared_out::order(case.garden, &record)
-        .map_err(|refusal| Refused::new(RefusalCode::CannotShare, refusal.to_string()))?;
-    if shared_out::mark_of_load(&shares.result) != seen {
-        return Err(Refused::new(
-            RefusalCode::SharesChanged,
-            format!(
-                "The shares of {} have changed since you looked (a bed, a holder or a price); look at them again, then close.",
-                record.material
-            ),
-        ));
-    }
-    record.closed = Some(shared_out::freeze(case.garden, on, &shares.result));
-    write(Write::Order(order, record))
-}
-
-fn check_left_out(case: &Case<'_>, beds: &BTreeMap<BedId, bool>) -> Result<(), Refused> {
-    if beds.keys().all(|bed| case.garden.beds.contains_key(bed)) {
-        Ok(())
-    } else {
-        Err(not_there("bed"))
+        )),
     }
 }
 
-fn check_new_entry(ledger: &Ledger, entry: EntryId) -> Result<(), Refused> {
+/// An entry counts at once when whoever was paid or a coordinator writes it, unless it looks like one that is there.
+fn add(case: &Case<'_>, id: EntryId, mut record: Entry) -> Verdict {
+    let ledger = of(case)?;
+    check_new(ledger, id)?;
+    check_accounts(case, &record)?;
+    if record
+        .order
+        .is_some_and(|order| !ledger.orders.contains_key(&order))
+    {
+        return Err(not_there("order"));
+    }
+    let trusted = case.role == Role::Coordinator || record.to == Payer::Member(case.author);
+    record.looks_like = ledger.twin_of(&record);
+    let told = match record.looks_like {
+        Some(other) => Some(Told::LooksLike(other)),
+        None if !trusted => Some(Told::Unconfirmed),
+        None => None,
+    };
+    if told.is_none() {
+        record.confirmed_by = Some(case.author);
+    }
+    Ok(Judged {
+        writes: vec![Write::Entry(id, record)],
+        told,
+    })
+}
+
+fn check_new(ledger: &Ledger, entry: EntryId) -> Result<(), Refused> {
     if ledger.entries.contains_key(&entry) {
         Err(already_there("ledger entry"))
     } else {
@@ -204,10 +118,54 @@ fn check_new_entry(ledger: &Ledger, entry: EntryId) -> Result<(), Refused> {
     }
 }
 
-/// A mistake is put right by a new entry of the opposite kind; the old one stays as it is.
+/// Only an outlay has the suppliers on one side, and it has them on one side only.
+fn check_accounts(case: &Case<'_>, entry: &Entry) -> Result<(), Refused> {
+    let sides = [entry.from, entry.to];
+    for side in sides {
+        if let Payer::Member(member) = side
+            && !case.garden.members.contains_key(&member)
+        {
+            return Err(not_there("person"));
+        }
+    }
+    let with_supplier = sides.contains(&Payer::Supplier);
+    if entry.from == entry.to || with_supplier != (entry.kind == EntryKind::Outlay) {
+        return Err(Refused::new(
+            RefusalCode::BadInput,
+            "accounts: expected two different accounts, one of them the suppliers’ for an outlay and neither otherwise.",
+        ));
+    }
+    Ok(())
+}
+
+fn confirm(case: &Case<'_>, id: EntryId) -> Verdict {
+    let ledger = of(case)?;
+    let entry = ledger
+        .entries
+        .get(&id)
+        .ok_or_else(|| not_there("ledger entry"))?;
+    if ledger.is_taken_back(id) {
+        return Err(taken_back());
+    }
+    if entry.confirmed_by.is_some() || entry.reverses.is_some() {
+        return Ok(Judged {
+            writes: Vec::new(),
+            told: None,
+        });
+    }
+    let mut record = Entry::clone(entry);
+    record.confirmed_by = Some(case.author);
+    write(Write::Entry(id, record))
+}
+
+fn taken_back() -> Refused {
+    Refused::new(RefusalCode::Closed, "This entry was already taken back.")
+}
+
+/// A mistake is put right by a new entry the other way round; the old one stays as it is.
 fn reverse(case: &Case<'_>, entry: EntryId, reverses: EntryId, day: Day, word: &str) -> Verdict {
-    let ledger = ledger(case)?;
-    check_new_entry(ledger, entry)?;
+    let ledger = of(case)?;
+    check_new(ledger, entry)?;
     let wrong = ledger
         .entries
         .get(&reverses)
@@ -218,29 +176,76 @@ fn reverse(case: &Case<'_>, entry: EntryId, reverses: EntryId, day: Day, word: &
             "This entry takes another one back, so it cannot be taken back itself; write a new one.",
         ));
     }
-    if ledger
-        .entries
-        .values()
-        .any(|other| other.reverses == Some(reverses))
-    {
-        return Err(Refused::new(
-            RefusalCode::Closed,
-            "This entry was already taken back.",
-        ));
+    if ledger.is_taken_back(reverses) {
+        return Err(taken_back());
     }
-    let kind = match wrong.kind {
-        EntryKind::Payment => EntryKind::PaidBack,
-        EntryKind::PaidBack => EntryKind::Payment,
-    };
     let record = Entry {
-        payer: wrong.payer,
-        kind,
-        amount: wrong.amount,
+        from: wrong.to,
+        to: wrong.from,
         day,
-        order: wrong.order,
         reverses: Some(reverses),
         written_by: case.author,
+        confirmed_by: Some(case.author),
+        looks_like: None,
         word: word.to_owned(),
+        ..Entry::clone(wrong)
     };
     write(Write::Entry(entry, record))
+}
+
+/// Carrying over freezes what every account owes, if that is still what was seen; the sum is nothing, as it always is.
+fn carry_over(case: &Case<'_>, on: Day, seen: &str) -> Verdict {
+    let year = case.year();
+    if of(case)?.opening.is_some() {
+        return Err(Refused::new(
+            RefusalCode::Closed,
+            format!("Balances were already carried over into {year}."),
+        ));
+    }
+    let earlier = case.garden.ledgers.range(..year);
+    let Some((from, before)) = earlier.last() else {
+        return Err(not_there("ledger of an earlier year"));
+    };
+    if case.garden.read_only.contains(&DocumentName::Ledger(*from)) {
+        return Err(Refused::new(
+            RefusalCode::ReadOnly,
+            format!("The ledger of {from} was written by a newer version of the program."),
+        ));
+    }
+    if let Some(order) = open_order(before) {
+        let title = before.orders.get(&order).map_or("", |order| &order.title);
+        return Err(Refused::new(
+            RefusalCode::CannotShare,
+            format!("The order of {title} is still open in {from}; close it or call it off first."),
+        ));
+    }
+    let waits = |(id, entry): (&EntryId, &Entry)| {
+        entry.confirmed_by.is_none() && !before.is_taken_back(*id)
+    };
+    if before.entries.iter().any(|(id, entry)| waits((id, entry))) {
+        return Err(Refused::new(
+            RefusalCode::CannotShare,
+            format!("An entry of {from} is not confirmed yet; confirm it or take it back first."),
+        ));
+    }
+    let balances = balance::at_the_end_of(case.garden, *from);
+    if shared_out::mark_of_balances(&balances) != seen {
+        return Err(Refused::new(
+            RefusalCode::SharesChanged,
+            format!(
+                "The balances of {from} have changed since you looked; look at them again, then carry them over."
+            ),
+        ));
+    }
+    write(Write::Opening(Opening {
+        from: *from,
+        on,
+        balances,
+        written_by: case.author,
+    }))
+}
+
+fn open_order(ledger: &Ledger) -> Option<OrderId> {
+    let mut orders = ledger.orders.iter();
+    orders.find(|(_, order)| order.is_open()).map(|(id, _)| *id)
 }

@@ -3,6 +3,7 @@
 mod claims;
 mod ground;
 mod ledger;
+mod orders;
 mod season;
 mod soil;
 
@@ -10,8 +11,8 @@ use serde::{Deserialize, Serialize};
 
 use super::{Action, RefusalCode, Refused, may};
 use crate::document::edit::{Claimable, NoteOf};
-use crate::document::ids::{BedId, MemberId};
-use crate::document::records::{Member, Role};
+use crate::document::ids::{BedId, EntryId, MemberId};
+use crate::document::records::{Member, Payer, Role};
 use crate::document::stored::Write;
 use crate::document::{DocumentName, Edit, Envelope, Garden};
 use crate::quantities::Moment;
@@ -33,6 +34,10 @@ pub enum Told {
     Holds,
     /// The places are taken: the claim stands by, so many steps from a place.
     StandsBy(usize),
+    /// The entry does not count before whoever was paid, or a coordinator, confirms it.
+    Unconfirmed,
+    /// The entry looks like an earlier one; it does not count before it is confirmed as a further one.
+    LooksLike(EntryId),
 }
 
 /// An edit on the bench: the picture it is judged against and its author.
@@ -90,8 +95,13 @@ pub fn judge(garden: &Garden, author: MemberId, envelope: &Envelope) -> Verdict 
         Edit::AddOrder { .. }
         | Edit::ChangeOrder { .. }
         | Edit::CloseOrder { .. }
-        | Edit::AddEntry { .. }
-        | Edit::ReverseEntry { .. } => ledger::judge(&case),
+        | Edit::AskFor { .. }
+        | Edit::EnterInvoice { .. }
+        | Edit::HandOut { .. } => orders::judge(&case),
+        Edit::AddEntry { .. }
+        | Edit::ConfirmEntry { .. }
+        | Edit::ReverseEntry { .. }
+        | Edit::CarryOver { .. } => ledger::judge(&case),
         Edit::AddSoilTest { .. }
         | Edit::StrikeSoilTest { .. }
         | Edit::SetBedCrops { .. }
@@ -136,7 +146,14 @@ impl Case<'_> {
                 | Action::NoteBed
                 | Action::AddSoilTest
                 | Action::StrikeSoilTest => document == DocumentName::Ground,
-                Action::KeepOrders | Action::KeepLedger | Action::SeeLedger => {
+                Action::KeepOrders
+                | Action::AskFor
+                | Action::HandOut
+                | Action::RecordPayment
+                | Action::ConfirmEntry
+                | Action::ReverseEntry
+                | Action::KeepLedger
+                | Action::SeeLedger => {
                     matches!(document, DocumentName::Ledger(_))
                 }
                 Action::AddTask
@@ -239,6 +256,14 @@ impl Case<'_> {
             | Edit::HandOver { of, claim, .. }
             | Edit::Done { of, claim, .. }
             | Edit::NotDone { of, claim } => claim_is_own(*of, *claim),
+            Edit::AskFor { whose, .. } => *whose == Payer::Member(self.author),
+            Edit::AddEntry { from, to, .. } => [*from, *to].contains(&Payer::Member(self.author)),
+            Edit::ConfirmEntry { entry } => {
+                ledger::is_own(self, *entry, |entry| entry.to == Payer::Member(self.author))
+            }
+            Edit::ReverseEntry { reverses, .. } => ledger::is_own(self, *reverses, |entry| {
+                entry.written_by == self.author && entry.confirmed_by.is_none()
+            }),
             Edit::StrikePicking { picking, .. } => season
                 .and_then(|season| season.pickings.get(picking))
                 .is_some_and(|picking| picking.member == self.author),

@@ -25,7 +25,7 @@ use super::delivery::{self, DeliveryRule};
 use crate::quantities::{Amount, Area, CountedIn, Currency, Mass, Money, Spread, Units};
 use crate::reckoning::{Reckoning, Refusal};
 
-pub use working::account_working;
+pub use working::{account_working, explained};
 
 /// The most lines of one order.
 pub const MOST_LINES: usize = 40;
@@ -348,7 +348,7 @@ where
         total,
         deposit: case.deposit,
     };
-    Ok(working::with_working(case, shares))
+    Ok(explained(case, shares))
 }
 
 /// The accounts of an order, each with its beds.

@@ -13,8 +13,8 @@ use crate::reckoning::{Reckoning, Source, Step};
 /// How rounding and ties are explained to people.
 const ROUNDING: &str = "Base units, packs and the smallest coin go by largest remainder: everyone gets the whole part, what is left goes one by one to the largest remainders; on a tie to the larger, then to whoever joined the garden earlier, the garden last.";
 
-/// The working of the whole.
-pub(super) fn with_working<B, M>(
+/// Shares with the working of the whole, whether they were just worked out or frozen long ago.
+pub fn explained<B, M>(
     case: &OrderCase<B, M>,
     shares: OrderShares<B, M>,
 ) -> Reckoning<OrderShares<B, M>> {

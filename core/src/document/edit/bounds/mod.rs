@@ -1,10 +1,11 @@
 //! How large an edit may be. Checked before anything else looks at it, on the phone and at the service alike.
 
+mod order;
 mod soil;
 
 use std::collections::BTreeMap;
 
-use super::{BedField, Edit, JobField, MemberField, OrderField, ProfileField, TaskField};
+use super::{BedField, Edit, JobField, MemberField, ProfileField, TaskField};
 use crate::document::records::Gate;
 use crate::quantities::{BadInput, Day, Mass, Minutes, Money};
 
@@ -116,15 +117,29 @@ impl Edit {
                 count("beds left out", beds_left_out.len(), LIMITS.entries)
             }
             Self::ChangeJob { set, .. } => each(set, job_field),
-            Self::CloseJob { seen, .. } | Self::CloseOrder { seen, .. } => {
-                no_longer("seen", seen, 64)
-            }
+            Self::CloseJob { seen, .. }
+            | Self::CloseOrder { seen, .. }
+            | Self::CarryOver { seen, .. } => no_longer("seen", seen, 64),
             Self::LogHours { minutes, word, .. } => {
                 within("minutes", minutes.get(), 1, LIMITS.minutes)?;
                 no_longer("word", word, LIMITS.word_chars)
             }
-            Self::AddOrder { .. } => self.check_new_order(),
-            Self::ChangeOrder { set, .. } => each(set, order_field),
+            Self::AddOrder { new, .. } => order::new_order(new),
+            Self::AskFor { amount, .. } => order::amount("amount asked for", *amount),
+            Self::EnterInvoice {
+                delivered,
+                delivery,
+                none_for,
+                seen,
+                word,
+                ..
+            } => {
+                order::invoice(delivered, none_for)?;
+                money("delivery", *delivery)?;
+                no_longer("seen", seen, 64)?;
+                no_longer("word", word, LIMITS.word_chars)
+            }
+            Self::ChangeOrder { set, .. } => each(set, order::field),
             Self::AddEntry { amount, word, .. } => {
                 within("amount", amount.minor(), 1, MOST_MONEY)?;
                 no_longer("word", word, LIMITS.word_chars)
@@ -157,34 +172,11 @@ impl Edit {
             | Self::StrikeHours { .. }
             | Self::StrikeSoilTest { .. }
             | Self::DigIn { .. }
-            | Self::StrikeAmendment { .. } => Ok(()),
+            | Self::StrikeAmendment { .. }
+            | Self::HandOut { .. }
+            | Self::ConfirmEntry { .. } => Ok(()),
         }?;
         self.days().into_iter().try_for_each(sensible_day)
-    }
-
-    fn check_new_order(&self) -> Checked {
-        let Self::AddOrder {
-            material,
-            rate,
-            rate_as_typed,
-            rate_source,
-            bag,
-            bag_price,
-            delivery,
-            beds_left_out,
-            arrives,
-            ..
-        } = self
-        else {
-            return Ok(());
-        };
-        title("material", material)?;
-        order_rate(rate.micrograms_per_m2(), rate_as_typed, rate_source)?;
-        bag_mass(*bag)?;
-        money("price of a bag", *bag_price)?;
-        money("delivery", *delivery)?;
-        count("beds left out", beds_left_out.len(), LIMITS.entries)?;
-        no_longer("arrives", arrives, LIMITS.word_chars)
     }
 
     /// Every day that the edit names.
@@ -200,7 +192,10 @@ impl Edit {
             | Self::DigIn { on, .. }
             | Self::StrikeAmendment { on, .. }
             | Self::CloseJob { on, .. }
-            | Self::CloseOrder { on, .. } => vec![*on],
+            | Self::CloseOrder { on, .. }
+            | Self::EnterInvoice { on, .. }
+            | Self::HandOut { on, .. }
+            | Self::CarryOver { on, .. } => vec![*on],
             Self::LogPicking { day, .. }
             | Self::LogHours { day, .. }
             | Self::AddEntry { day, .. }
@@ -227,9 +222,11 @@ impl Edit {
             | Self::NotDone { .. }
             | Self::AddJob { .. }
             | Self::ChangeJob { .. }
-            | Self::AddOrder { .. }
+            | Self::AskFor { .. }
+            | Self::ConfirmEntry { .. }
             | Self::ChangeOrder { .. }
             | Self::SetBedCrops { .. } => Vec::new(),
+            Self::AddOrder { new, .. } => new.closes_on.into_iter().collect(),
         }
     }
 }
@@ -294,23 +291,6 @@ fn job_field(field: &JobField) -> Checked {
     }
 }
 
-fn order_field(field: &OrderField) -> Checked {
-    match field {
-        OrderField::Material(material) => title("material", material),
-        OrderField::Rate {
-            rate,
-            as_typed,
-            source,
-        } => order_rate(rate.micrograms_per_m2(), as_typed, source),
-        OrderField::Bag(bag) => bag_mass(*bag),
-        OrderField::BagPrice(price) => money("price of a bag", *price),
-        OrderField::Delivery(delivery) => money("delivery", *delivery),
-        OrderField::BedsLeftOut(beds) => count("beds left out", beds.len(), LIMITS.entries),
-        OrderField::Arrives(words) => no_longer("arrives", words, LIMITS.word_chars),
-        OrderField::EndedOn(day) => day.map_or(Ok(()), sensible_day),
-    }
-}
-
 fn fence_gates(gates: &BTreeMap<String, Gate>) -> Checked {
     count("gates", gates.len(), LIMITS.entries)?;
     gates.iter().try_for_each(|(key, gate)| {
@@ -318,18 +298,6 @@ fn fence_gates(gates: &BTreeMap<String, Gate>) -> Checked {
         within("gate width", gate.width.mm(), 1, 50_000)?;
         within("gate place", gate.at.mm(), 0, 100_000_000)
     })
-}
-
-fn order_rate(micrograms_per_m2: i64, as_typed: &str, source: &str) -> Checked {
-    // 10 kg a square metre is far beyond any amendment that is bought by the bag.
-    within(
-        "rate in micrograms a square metre",
-        micrograms_per_m2,
-        1,
-        10_000_000_000,
-    )?;
-    title("rate", as_typed)?;
-    no_longer("source of the rate", source, LIMITS.word_chars)
 }
 
 fn bag_mass(bag: Mass) -> Checked {
