@@ -1,32 +1,33 @@
 //! The table of addresses and the frame around the screens.
 
-use leptos::mount::mount_to_body;
+use leptos::mount::mount_to_renderer;
 use leptos::prelude::*;
-use leptos_router::components::{FlatRoutes, Redirect, Route, Router};
-use leptos_router::hooks::use_location;
-use leptos_router::path;
+use leptos::tachys::dom::body;
+use leptos_router::NavigateOptions;
+use leptos_router::components::Router;
+use leptos_router::hooks::{use_location, use_navigate};
+use leptos_router::location::{BrowserUrl, LocationProvider};
 
 use crate::browser::{page, panic};
 use crate::parts::{
-    Act, ActKind, ActLink, Acts, Empty, Frame, Note, NoteKind, PageHead, use_toasts,
+    ActKind, NoteKind, act, act_link, acts, empty, frame, note, page_head, use_toasts,
 };
 #[cfg(any(debug_assertions, feature = "parts"))]
-use crate::parts_page::PartsPage;
-use crate::screens::bed::BedScreen;
-use crate::screens::garden::GardenScreen;
-use crate::screens::ground::GroundScreen;
-use crate::screens::job::JobScreen;
-use crate::screens::join::JoinPage;
-use crate::screens::order::OrderScreen;
-use crate::screens::picking::PickingPage;
-use crate::screens::shares::SharesScreen;
-use crate::screens::start::StartPage;
-use crate::screens::task::TaskPage;
-use crate::screens::week::WeekPage;
-use crate::screens::work::WorkPage;
+use crate::parts_page::parts_page;
+use crate::piece::{Piece, derived, el, live, memo, pieces, watch, when};
+use crate::screens::bed::bed_screen;
+use crate::screens::garden::garden_screen;
+use crate::screens::ground::ground_screen;
+use crate::screens::job::job_screen;
+use crate::screens::join::join_page;
+use crate::screens::order::order_screen;
+use crate::screens::picking::picking_page;
+use crate::screens::shares::shares_screen;
+use crate::screens::start::start_page;
+use crate::screens::task::task_page;
+use crate::screens::week::week_page;
+use crate::screens::work::work_page;
 use crate::state::{Book, Phase, use_book};
-#[cfg(not(any(debug_assertions, feature = "parts")))]
-use NotFound as PartsPage;
 
 /// Starts the program in the page.
 pub fn start() {
@@ -34,82 +35,108 @@ pub fn start() {
     if let Some(words) = panic::take_last() {
         page::note(&format!("Selion stopped the last time: {words}"));
     }
-    mount_to_body(App);
+    mount_to_renderer(&body(), app).forget();
 }
 
-#[component]
-fn App() -> impl IntoView {
+fn app() -> Piece {
     let book = Book::open();
     provide_context(book);
     provide_context(book.truth);
-    let has_garden =
-        Signal::derive(move || matches!(*book.phase.read(), Phase::Open | Phase::Ended(_)));
-    view! {
-        <Router>
-            <Frame truth=book.truth has_garden=has_garden>
-                <UpdateWaits />
-                <SignedOut />
-                <Shown has_garden=has_garden />
-            </Frame>
-        </Router>
-    }
+    let has_garden = derived(move || matches!(*book.phase.read(), Phase::Open | Phase::Ended(_)));
+    // The router keeps the address, the history and the links; what shows at an address is the table below.
+    let _no_view = view! { <Router>""</Router> };
+    frame(book.truth, has_garden, move || {
+        pieces![update_waits(), signed_out(), shown(has_garden)]
+    })
 }
 
 /// What can be shown now: the screens once a garden is open, and what needs none at any time.
-#[component]
-fn Shown(has_garden: Signal<bool>) -> impl IntoView {
+fn shown(has_garden: Signal<bool>) -> Piece {
     let book = use_book();
     let path = use_location().pathname;
     let needs_none = move || matches!(path.read().as_str(), "/join" | "/parts");
-    let shows_screens = Memo::new(move |_| has_garden.get() || needs_none());
-    let is_opening = Memo::new(move |_| *book.phase.read() == Phase::Opening);
-    move || {
+    let shows_screens = memo(move || has_garden.get() || needs_none());
+    let is_opening = memo(move || *book.phase.read() == Phase::Opening);
+    live(move || {
         if shows_screens.get() {
-            view! { <Screens /> }.into_any()
+            screens()
         } else if is_opening.get() {
-            view! { <p class="opening" role="status">"Opening the field book."</p> }.into_any()
+            el("p")
+                .class("opening")
+                .attr("role", "status")
+                .child("Opening the field book.")
+                .into()
         } else {
-            view! { <StartPage /> }.into_any()
+            start_page()
         }
+    })
+}
+
+fn screens() -> Piece {
+    let path = use_location().pathname;
+    // The address bar follows once the screen at the new address stands.
+    if let Some(address) = use_context::<BrowserUrl>() {
+        watch(move || {
+            path.track();
+            address.ready_to_complete();
+        });
+    }
+    live(move || screen_at(&path.read()))
+}
+
+/// The screen at an address.
+fn screen_at(path: &str) -> Piece {
+    let mut steps = path.trim_matches('/').splitn(2, '/');
+    let (place, id) = (steps.next().unwrap_or_default(), steps.next());
+    match (place, id) {
+        ("", None) => to_this_week(),
+        ("week", None) => week_page(),
+        ("work", None) => work_page(),
+        ("task", Some(id)) => task_page(id),
+        ("picking", None) => picking_page(),
+        ("ground", None) => ground_screen(),
+        ("bed", Some(id)) => bed_screen(id),
+        ("shares", None) => shares_screen(),
+        ("order", Some(id)) => order_screen(id),
+        ("job", Some(id)) => job_screen(id),
+        ("garden", None) => garden_screen(),
+        ("join", None) => join_page(),
+        #[cfg(any(debug_assertions, feature = "parts"))]
+        ("parts", None) => parts_page(),
+        _ => not_found(),
     }
 }
 
-#[component]
-fn Screens() -> impl IntoView {
-    view! {
-        <FlatRoutes fallback=NotFound>
-            <Route path=path!("/") view=|| view! { <Redirect path="/week" /> } />
-            <Route path=path!("/week") view=WeekPage />
-            <Route path=path!("/work") view=WorkPage />
-            <Route path=path!("/task/:id") view=TaskPage />
-            <Route path=path!("/picking") view=PickingPage />
-            <Route path=path!("/ground") view=GroundScreen />
-            <Route path=path!("/bed/:id") view=BedScreen />
-            <Route path=path!("/shares") view=SharesScreen />
-            <Route path=path!("/order/:id") view=OrderScreen />
-            <Route path=path!("/job/:id") view=JobScreen />
-            <Route path=path!("/garden") view=GardenScreen />
-            <Route path=path!("/join") view=JoinPage />
-            <Route path=path!("/parts") view=PartsPage />
-        </FlatRoutes>
-    }
+fn to_this_week() -> Piece {
+    let instead = NavigateOptions {
+        replace: true,
+        ..NavigateOptions::default()
+    };
+    let navigate = use_navigate();
+    watch(move || navigate("/week", instead.clone()));
+    Piece::Nothing
 }
 
 /// A newer build is ready; it takes over when the person says so, never in the middle of something.
-#[component]
-fn UpdateWaits() -> impl IntoView {
+fn update_waits() -> Piece {
     let book = use_book();
-    view! {
-        <Show when=move || book.update_waits.get()>
-            <Note>"A newer Selion is ready. Taking it over loads the page again; what you wrote stays."</Note>
-            <Acts><Act words="Take it over" on_press=move |()| book.take_update() /></Acts>
-        </Show>
-    }
+    when(
+        move || book.update_waits.get(),
+        move || {
+            pieces![
+                note().child(
+                    "A newer Selion is ready. Taking it over loads the page again; what \
+                     you wrote stays."
+                ),
+                acts().child(act("Take it over", move || book.take_update()))
+            ]
+        },
+    )
+    .into()
 }
 
 /// The service signed this phone out: what it holds can still be read, and what waits can be carried away.
-#[component]
-fn SignedOut() -> impl IntoView {
+fn signed_out() -> Piece {
     let book = use_book();
     let toasts = use_toasts();
     let message = move || match &*book.phase.read() {
@@ -117,12 +144,12 @@ fn SignedOut() -> impl IntoView {
         Phase::Opening | Phase::NoGarden | Phase::Open => None,
     };
     let has_waiting = move || !book.waiting.read().is_empty() || !book.set_aside.read().is_empty();
-    let save = move |()| {
+    let save = move || {
         if let Err(trouble) = page::save_as_file("selion-waiting.json", &book.export_waiting()) {
             toasts.say(trouble.to_string());
         }
     };
-    let copy = move |()| {
+    let copy = move || {
         leptos::task::spawn_local(async move {
             let copied = page::copy(&book.export_waiting()).await;
             toasts.say(copied.map_or_else(
@@ -131,28 +158,37 @@ fn SignedOut() -> impl IntoView {
             ));
         });
     };
-    view! {
-        {move || message().map(|message| view! {
-            <Note kind=NoteKind::Stop lead="This phone was signed out.">{message}</Note>
-            <p>"What is on it can still be read. To go on, ask a coordinator for a new invite."</p>
-        })}
-        <Show when=move || message().is_some() && has_waiting()>
-            <p>"Something you wrote was never sent. Carry it away before this phone is used anew:"</p>
-            <Acts>
-                <Act words="Save what waits to a file" on_press=save />
-                <Act words="Copy it" on_press=copy />
-            </Acts>
-        </Show>
-    }
+    pieces![
+        move || message().map(|message| pieces![
+            note()
+                .kind(NoteKind::Stop)
+                .lead("This phone was signed out.")
+                .child(message),
+            el("p").child(
+                "What is on it can still be read. To go on, ask a coordinator for a \
+                 new invite."
+            )
+        ]),
+        when(
+            move || message().is_some() && has_waiting(),
+            move || pieces![
+                el("p").child(
+                    "Something you wrote was never sent. Carry it away before this \
+                     phone is used anew:"
+                ),
+                acts()
+                    .child(act("Save what waits to a file", save))
+                    .child(act("Copy it", copy))
+            ]
+        )
+    ]
 }
 
-#[component]
-fn NotFound() -> impl IntoView {
-    view! {
-        <PageHead label="Selion" title="No such page" />
-        <Empty lead="Nothing stands at this address.">
-            <p>"The link may be old, or a letter was lost on the way."</p>
-            <ActLink href="/week" words="To this week" kind=ActKind::Main />
-        </Empty>
-    }
+fn not_found() -> Piece {
+    pieces![
+        page_head("Selion", "No such page"),
+        empty("Nothing stands at this address.")
+            .child(el("p").child("The link may be old, or a letter was lost on the way."))
+            .child(act_link("/week", "To this week").kind(ActKind::Main))
+    ]
 }

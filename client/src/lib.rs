@@ -2,7 +2,8 @@
 //!
 //! - [`plain`]: what the screens and the browser need worked out, without either; tested natively.
 //! - `browser`: the clock, chance, storage, socket and page. The only folder that names `web_sys` and `js_sys`.
-//! - `parts`: the pieces every screen is made of. They draw and hold no rule; `parts_page` shows each in use.
+//! - `piece`: what screens and parts are made of, all of one type, and how leptos draws it.
+//! - `parts`: what every screen is made of. They draw and hold no rule; `parts_page` shows each in use.
 //! - `state`: the one store behind all screens: the garden comes out, edits go in.
 //! - `screens`: one file or folder a screen, over the parts and the store.
 //! - `app`: the table of addresses and the frame around the screens.
@@ -19,6 +20,8 @@ pub mod browser;
 pub mod parts;
 #[cfg(all(target_arch = "wasm32", any(debug_assertions, feature = "parts")))]
 pub mod parts_page;
+#[cfg(target_arch = "wasm32")]
+pub mod piece;
 #[cfg(target_arch = "wasm32")]
 pub mod screens;
 #[cfg(target_arch = "wasm32")]

@@ -3,7 +3,9 @@
 use js_sys::Reflect;
 use wasm_bindgen::JsCast;
 use wasm_bindgen_futures::JsFuture;
-use web_sys::{Event, FocusOptions, HtmlElement, ShareData, VisibilityState};
+use web_sys::{
+    Event, FocusOptions, HtmlDialogElement, HtmlElement, MouseEvent, ShareData, VisibilityState,
+};
 
 use super::{Listener, Trouble, document, mirror, name_of, thrown, window, words_of};
 
@@ -214,6 +216,32 @@ pub fn focus_in_place(id: &str) {
         // Focus that fails leaves the page usable; there is nobody to tell.
         let _ = element.focus_with_options(&options);
     }
+}
+
+/// Opens the dialog with this id over the page, or closes it.
+pub fn show_dialog(id: &str, open: bool) {
+    let Some(dialog) = dialog(id) else { return };
+    if open && !dialog.open() {
+        // It cannot be shown only while the page is being taken down.
+        let _ = dialog.show_modal();
+    } else if !open {
+        dialog.close();
+    }
+}
+
+/// Whether a touch was beside the dialog with this id, on the page behind it.
+pub fn is_beside_dialog(id: &str, touch: &MouseEvent) -> bool {
+    let (x, y) = (f64::from(touch.client_x()), f64::from(touch.client_y()));
+    dialog(id).is_some_and(|dialog| {
+        // A touch on what the dialog holds has that as its target, one beside it has the dialog itself.
+        let edge = dialog.get_bounding_client_rect();
+        touch.target().as_ref() == Some(dialog.as_ref())
+            && (x < edge.left() || x > edge.right() || y < edge.top() || y > edge.bottom())
+    })
+}
+
+fn dialog(id: &str) -> Option<HtmlDialogElement> {
+    document().ok()?.get_element_by_id(id)?.dyn_into().ok()
 }
 
 /// Scrolls to the top.

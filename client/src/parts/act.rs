@@ -2,7 +2,8 @@
 
 use leptos::prelude::*;
 
-use super::fresh_id;
+use super::{Press, fresh_id};
+use crate::piece::{El, Piece, Words, el, pieces};
 
 /// How much weight a button has.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -30,72 +31,146 @@ impl ActKind {
 }
 
 /// A button. Where it may not be pressed, `refused` says why: it then greys out, stays reachable, and shows the reason.
-#[component]
-pub fn Act(
-    /// What it says, a verb first.
-    #[prop(into)]
-    words: Signal<String>,
-    /// What happens.
-    #[prop(into)]
-    on_press: Callback<()>,
-    /// Its weight.
-    #[prop(optional)]
+#[must_use = "a part is on the page only once it stands in another"]
+#[derive(Debug)]
+pub struct Act {
+    words: Words,
+    on_press: Press,
     kind: ActKind,
-    /// Over the whole width, below the lines.
-    #[prop(optional)]
     wide: bool,
-    /// Why it may not be pressed now.
-    #[prop(into, optional)]
-    refused: Signal<Option<String>>,
-    /// What a screen reader says instead, where the words alone are too short.
-    #[prop(into, optional)]
-    spoken: Option<String>,
-) -> impl IntoView {
-    let reason_id = fresh_id("reason");
-    let described_by = {
-        let id = reason_id.clone();
-        move || refused.read().is_some().then(|| id.clone())
-    };
-    let press = move |_| {
-        if refused.read_untracked().is_none() {
-            on_press.run(());
+    refused: Words,
+    spoken: Words,
+}
+
+/// A button that says this, a verb first, and does that.
+pub fn act(words: impl Into<Words>, on_press: impl Fn() + 'static) -> Act {
+    Act::new(words.into(), Press::new(on_press))
+}
+
+impl Act {
+    #[inline(never)]
+    fn new(words: Words, on_press: Press) -> Self {
+        Self {
+            words,
+            on_press,
+            kind: ActKind::Plain,
+            wide: false,
+            refused: Words::None,
+            spoken: Words::None,
         }
-    };
-    view! {
-        <button
-            type="button" class=kind.class() class:wide=wide aria-label=spoken
-            aria-disabled=move || refused.read().is_some().then_some("true") aria-describedby=described_by on:click=press
-        >
-            {move || words.get()}
-        </button>
-        {move || refused.get().map(|reason| view! { <p class="note" id=reason_id.clone()>{reason}</p> })}
+    }
+
+    /// Its weight.
+    pub fn kind(self, kind: ActKind) -> Self {
+        Self { kind, ..self }
+    }
+
+    /// Over the whole width, below the lines.
+    pub fn wide(self) -> Self {
+        Self { wide: true, ..self }
+    }
+
+    /// Why it may not be pressed now, if so.
+    #[inline(never)]
+    pub fn refused(self, why: impl Into<Words>) -> Self {
+        Self {
+            refused: why.into(),
+            ..self
+        }
+    }
+
+    /// What a screen reader says instead, where the words alone are too short.
+    #[inline(never)]
+    pub fn spoken(self, words: impl Into<Words>) -> Self {
+        Self {
+            spoken: words.into(),
+            ..self
+        }
+    }
+}
+
+impl From<Act> for Piece {
+    fn from(act: Act) -> Self {
+        let Act {
+            words,
+            on_press,
+            kind,
+            wide,
+            refused,
+            spoken,
+        } = act;
+        let button = el("button")
+            .attr("type", "button")
+            .class(kind.class())
+            .class_if("wide", wide)
+            .attr("aria-label", spoken)
+            .child(words);
+        if !refused.are_given() {
+            return button.on("click", move || on_press.now()).into();
+        }
+        let reason_id = fresh_id("reason");
+        let [is_refused, described, shown] = std::array::from_fn(|_| refused.clone());
+        let described_by = reason_id.clone();
+        let reason = move || {
+            let reason = shown.now()?;
+            Some(el("p").class("note").id(reason_id.clone()).child(reason))
+        };
+        pieces![
+            button
+                .attr("aria-disabled", move || is_refused
+                    .is_some()
+                    .then_some("true"))
+                .attr("aria-describedby", move || {
+                    described.is_some().then(|| described_by.clone())
+                })
+                .on("click", move || {
+                    if !untrack(|| refused.is_some()) {
+                        on_press.now();
+                    }
+                }),
+            reason
+        ]
     }
 }
 
 /// A link that looks like a button, for going somewhere to do something.
-#[component]
-pub fn ActLink(
-    /// Where it leads.
-    #[prop(into)]
-    href: String,
-    /// What it says.
-    #[prop(into)]
-    words: Signal<String>,
-    /// Its weight.
-    #[prop(optional)]
+#[must_use = "a part is on the page only once it stands in another"]
+#[derive(Debug)]
+pub struct ActLink {
+    link: El,
     kind: ActKind,
-    /// Over the whole width, below the lines.
-    #[prop(optional)]
     wide: bool,
-) -> impl IntoView {
-    view! { <a class=kind.class() class:wide=wide href=href>{move || words.get()}</a> }
+}
+
+/// A link that leads there and says this.
+#[inline(never)]
+pub fn act_link(href: impl Into<Words>, words: impl Into<Words>) -> ActLink {
+    ActLink {
+        link: el("a").attr("href", href).child(words.into()),
+        kind: ActKind::Plain,
+        wide: false,
+    }
+}
+
+impl ActLink {
+    /// Its weight.
+    pub fn kind(self, kind: ActKind) -> Self {
+        Self { kind, ..self }
+    }
+
+    /// Over the whole width, below the lines.
+    pub fn wide(self) -> Self {
+        Self { wide: true, ..self }
+    }
+}
+
+impl From<ActLink> for Piece {
+    fn from(ActLink { link, kind, wide }: ActLink) -> Self {
+        link.class(kind.class()).class_if("wide", wide).into()
+    }
 }
 
 /// Buttons side by side, as many as fit.
-#[component]
-pub fn Acts(
-    /// The buttons.
-    children: Children,
-) -> impl IntoView {
-    view! { <div class="acts">{children()}</div> }
+pub fn acts() -> El {
+    el("div").class("acts")
 }

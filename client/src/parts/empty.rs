@@ -1,21 +1,11 @@
 //! What stands where nothing stands yet: says why, and what to do about it.
 
-use leptos::prelude::*;
+use crate::piece::{El, Words, el};
 
-/// An empty place.
-#[component]
-pub fn Empty(
-    /// What is not there, such as "Nothing waits for hands this week".
-    #[prop(into)]
-    lead: String,
-    /// What to do about it; may hold a button.
-    #[prop(optional)]
-    children: Option<Children>,
-) -> impl IntoView {
-    view! {
-        <div class="empty">
-            <p class="lead">{lead}</p>
-            {children.map(|children| children())}
-        </div>
-    }
+/// An empty place: what is not there, such as "Nothing waits for hands this week". What to do about it stands in it.
+#[inline(never)]
+pub fn empty(lead: impl Into<Words>) -> El {
+    el("div")
+        .class("empty")
+        .child(el("p").class("lead").child(lead.into()))
 }

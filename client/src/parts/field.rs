@@ -1,8 +1,10 @@
 //! Fields to fill in: label above, help below it, the error beside what is wrong, all tied together for screen readers.
 
+use leptos::ev::Event;
 use leptos::prelude::*;
 
-use super::fresh_id;
+use super::{Press, fresh_id};
+use crate::piece::{El, Given, Piece, Words, el};
 
 /// What a select field offers.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -15,6 +17,7 @@ pub struct Choice {
 
 impl Choice {
     /// A choice.
+    #[inline(never)]
     pub fn new(key: impl Into<String>, name: impl Into<String>) -> Self {
         Self {
             key: key.into(),
@@ -23,320 +26,235 @@ impl Choice {
     }
 }
 
-/// Fields below one another. Enter and the button at the end both send it.
-#[component]
-pub fn Form(
-    /// What happens when it is sent.
-    #[prop(into)]
-    on_send: Callback<()>,
-    /// The fields and, last, a button of type `submit` made with [`SendButton`].
-    children: Children,
-) -> impl IntoView {
-    let send = move |event: leptos::ev::SubmitEvent| {
-        event.prevent_default();
-        on_send.run(());
-    };
-    view! {
-        <form class="form" novalidate=true on:submit=send>
-            {children()}
-        </form>
-    }
+/// Fields below one another and, last, a [`send_button`]. Enter and that button both send it.
+pub fn form(on_send: impl Fn() + 'static) -> El {
+    form_of(Press::new(on_send))
 }
 
-/// The button that sends a form.
-#[component]
-pub fn SendButton(
-    /// What it says, a verb first.
-    #[prop(into)]
-    words: Signal<String>,
-    /// Whether it is on its way; the button then waits.
-    #[prop(into, optional)]
-    busy: Signal<bool>,
-) -> impl IntoView {
-    view! {
-        <button type="submit" class="act main" disabled=move || busy.get()>
-            {move || words.get()}
-        </button>
-    }
+fn form_of(on_send: Press) -> El {
+    el("form")
+        .class("form")
+        .attr("novalidate", true)
+        .on_event("submit", move |event: Event| {
+            event.prevent_default();
+            on_send.now();
+        })
 }
 
-/// The ids that tie a field's pieces together.
-#[derive(Clone)]
-struct Ties {
-    input: String,
-    help: String,
-    error: String,
+/// The button that sends a form; it says a verb first.
+#[inline(never)]
+pub fn send_button(words: impl Into<Words>) -> El {
+    el("button")
+        .attr("type", "submit")
+        .class("act main")
+        .child(words.into())
 }
 
-impl Ties {
-    fn new() -> Self {
-        let input = fresh_id("field");
-        Self {
-            help: format!("{input}-help"),
-            error: format!("{input}-error"),
-            input,
-        }
-    }
-
-    /// What describes the input: its help, and its error while it has one.
-    fn described_by(
-        &self,
-        help: Signal<String>,
-        error: Signal<Option<String>>,
-    ) -> impl Fn() -> Option<String> + Send + Sync + 'static + use<> {
-        let ties = self.clone();
-        move || {
-            let help = (!help.read().is_empty()).then_some(ties.help.as_str());
-            let error = error.read().is_some().then_some(ties.error.as_str());
-            let both: Vec<&str> = help.into_iter().chain(error).collect();
-            (!both.is_empty()).then(|| both.join(" "))
-        }
-    }
-}
-
-// Label, help, the input itself and the error, in the order they are read.
-fn laid_out(
-    ties: Ties,
-    label: Signal<String>,
-    help: Signal<String>,
-    error: Signal<Option<String>>,
-    input: impl IntoView,
-) -> impl IntoView {
-    let Ties {
-        input: input_id,
-        help: help_id,
-        error: error_id,
-    } = ties;
-    view! {
-        <div class="field">
-            <label for=input_id>{move || label.get()}</label>
-            {helped(help_id, help)}
-            {input}
-            {told(error_id, error)}
-        </div>
-    }
-}
-
-fn helped(id: String, help: Signal<String>) -> impl IntoView {
-    move || {
-        (!help.read().is_empty()).then(|| view! { <p class="help" id=id.clone()>{help.get()}</p> })
-    }
-}
-
-fn told(id: String, error: Signal<Option<String>>) -> impl IntoView {
-    move || {
-        let id = id.clone();
-        error
-            .get()
-            .map(|words| view! { <p class="error" id=id role="alert">{words}</p> })
-    }
-}
-
-fn invalid(
-    error: Signal<Option<String>>,
-) -> impl Fn() -> Option<&'static str> + Send + Sync + 'static {
-    move || error.read().is_some().then_some("true")
+/// A field: its label, its help, the input itself and what is wrong with it, in the order they are read.
+#[must_use = "a part is on the page only once it stands in another"]
+#[derive(Debug)]
+pub struct Field {
+    label: Words,
+    help: Words,
+    error: Words,
+    input: El,
+    kind: &'static str,
+    autocomplete: &'static str,
+    unit: Option<Words>,
 }
 
 /// A line of text.
-#[component]
-pub fn TextField(
-    /// What is asked for.
-    #[prop(into)]
-    label: Signal<String>,
-    /// What has been typed.
-    value: RwSignal<String>,
-    /// A sentence of help.
-    #[prop(into, optional)]
-    help: Signal<String>,
-    /// What is wrong with it, in a sentence.
-    #[prop(into, optional)]
-    error: Signal<Option<String>>,
-    /// `text`, `password`, `search` or `url`.
-    #[prop(default = "text")]
-    kind: &'static str,
-    /// What the browser may fill in, such as `name` or `username`; nothing unless it is said.
-    #[prop(default = "off")]
-    autocomplete: &'static str,
-) -> impl IntoView {
-    let ties = Ties::new();
-    let input = view! {
-        <input
-            type=kind
-            id=ties.input.clone()
-            autocomplete=autocomplete
-            bind:value=value
-            aria-describedby=ties.described_by(help, error)
-            aria-invalid=invalid(error)
-        />
-    };
-    laid_out(ties, label, help, error, input)
+#[inline(never)]
+pub fn text_field(label: impl Into<Words>, value: RwSignal<String>) -> Field {
+    Field::new(label.into(), el("input").bind_value(value)).kind("text")
 }
 
-/// An amount with its unit. The person may type another unit; reading it is core's.
-#[component]
-pub fn AmountField(
-    /// What is asked for.
-    #[prop(into)]
-    label: Signal<String>,
-    /// What has been typed.
+/// An amount with the unit that is meant when none is typed. The person may type another; reading it is core's.
+#[inline(never)]
+pub fn amount_field(
+    label: impl Into<Words>,
     value: RwSignal<String>,
-    /// The unit that is meant when none is typed.
-    #[prop(into)]
-    unit: Signal<String>,
-    /// A sentence of help, such as "12 ft 6 in is fine".
-    #[prop(into, optional)]
-    help: Signal<String>,
-    /// What is wrong with it, in a sentence.
-    #[prop(into, optional)]
-    error: Signal<Option<String>>,
-) -> impl IntoView {
-    let ties = Ties::new();
-    let spoken = move || format!("{}, in {}", label.get(), unit.get());
-    let input = view! {
-        <div class="with-unit">
-            <input
-                type="text"
-                inputmode="decimal"
-                id=ties.input.clone()
-                autocomplete="off"
-                bind:value=value
-                aria-label=spoken
-                aria-describedby=ties.described_by(help, error)
-                aria-invalid=invalid(error)
-            />
-            <span class="unit" aria-hidden="true">
-                {move || unit.get()}
-            </span>
-        </div>
-    };
-    laid_out(ties, label, help, error, input)
+    unit: impl Into<Words>,
+) -> Field {
+    let input = el("input").attr("inputmode", "decimal").bind_value(value);
+    Field {
+        unit: Some(unit.into()),
+        ..Field::new(label.into(), input).kind("text")
+    }
 }
 
 /// A day, as `2026-03-14`; the browser shows it as the phone is used to.
-#[component]
-pub fn DateField(
-    /// What is asked for.
-    #[prop(into)]
-    label: Signal<String>,
-    /// The day, or nothing.
-    value: RwSignal<String>,
-    /// A sentence of help.
-    #[prop(into, optional)]
-    help: Signal<String>,
-    /// What is wrong with it, in a sentence.
-    #[prop(into, optional)]
-    error: Signal<Option<String>>,
-) -> impl IntoView {
-    let ties = Ties::new();
-    let input = view! {
-        <input
-            type="date"
-            id=ties.input.clone()
-            bind:value=value
-            aria-describedby=ties.described_by(help, error)
-            aria-invalid=invalid(error)
-        />
-    };
-    laid_out(ties, label, help, error, input)
+#[inline(never)]
+pub fn date_field(label: impl Into<Words>, value: RwSignal<String>) -> Field {
+    Field::new(label.into(), el("input").bind_value(value)).kind("date")
 }
 
-/// One of several.
-#[component]
-pub fn SelectField(
-    /// What is asked for.
-    #[prop(into)]
-    label: Signal<String>,
-    /// The key of the chosen one.
+/// One of several, by key.
+#[inline(never)]
+pub fn select_field(
+    label: impl Into<Words>,
     value: RwSignal<String>,
-    /// What there is to choose from.
-    #[prop(into)]
-    choices: Signal<Vec<Choice>>,
-    /// A sentence of help.
-    #[prop(into, optional)]
-    help: Signal<String>,
-    /// What is wrong with it, in a sentence.
-    #[prop(into, optional)]
-    error: Signal<Option<String>>,
-) -> impl IntoView {
-    let ties = Ties::new();
+    choices: impl Into<Given<Vec<Choice>>>,
+) -> Field {
+    Field::new(label.into(), select(value, choices.into()))
+}
+
+fn select(value: RwSignal<String>, choices: Given<Vec<Choice>>) -> El {
     let options = move || {
+        let chosen = value.get();
         let option = |Choice { key, name }| {
-            let is_chosen = value.get() == key;
-            view! { <option value=key selected=is_chosen>{name}</option> }
+            let is_chosen = chosen == key;
+            el("option")
+                .attr("value", key)
+                .attr("selected", is_chosen)
+                .child(name)
         };
-        choices.get().into_iter().map(option).collect_view()
+        choices.get().into_iter().map(option).collect::<Piece>()
     };
-    let input = view! {
-        <select
-            id=ties.input.clone()
-            on:change:target=move |event| value.set(event.target().value())
-            aria-describedby=ties.described_by(help, error)
-            aria-invalid=invalid(error)
-        >
-            {options}
-        </select>
-    };
-    laid_out(ties, label, help, error, input)
+    el("select")
+        .on_event("change", move |event: Event| {
+            value.set(event_target_value(&event));
+        })
+        .child(options)
 }
 
 /// Free words, several lines.
-#[component]
-pub fn NoteField(
-    /// What is asked for.
-    #[prop(into)]
-    label: Signal<String>,
-    /// What has been typed.
-    value: RwSignal<String>,
-    /// A sentence of help.
-    #[prop(into, optional)]
-    help: Signal<String>,
-    /// What is wrong with it, in a sentence.
-    #[prop(into, optional)]
-    error: Signal<Option<String>>,
-) -> impl IntoView {
-    let ties = Ties::new();
-    let input = view! {
-        <textarea
-            id=ties.input.clone()
-            rows="3"
-            bind:value=value
-            aria-describedby=ties.described_by(help, error)
-            aria-invalid=invalid(error)
-        ></textarea>
-    };
-    laid_out(ties, label, help, error, input)
+#[inline(never)]
+pub fn note_field(label: impl Into<Words>, value: RwSignal<String>) -> Field {
+    let input = el("textarea").attr("rows", "3").bind_value(value);
+    Field::new(label.into(), input)
 }
 
 /// Yes or no.
-#[component]
-pub fn CheckField(
-    /// What is agreed to.
-    #[prop(into)]
-    label: Signal<String>,
-    /// Whether it is.
-    value: RwSignal<bool>,
-    /// A sentence of help.
-    #[prop(into, optional)]
-    help: Signal<String>,
-    /// What is wrong with it, in a sentence.
-    #[prop(into, optional)]
-    error: Signal<Option<String>>,
-) -> impl IntoView {
-    let ties = Ties::new();
-    let (help_id, error_id) = (ties.help.clone(), ties.error.clone());
-    view! {
-        <div class="field check">
-            <input
-                type="checkbox"
-                id=ties.input.clone()
-                bind:checked=value
-                aria-describedby=ties.described_by(help, error)
-                aria-invalid=invalid(error)
-            />
-            <label for=ties.input.clone()>{move || label.get()}</label>
-            {helped(help_id, help)}
-            {told(error_id, error)}
-        </div>
+#[inline(never)]
+pub fn check_field(label: impl Into<Words>, value: RwSignal<bool>) -> Field {
+    Field::new(label.into(), el("input").bind_checked(value)).kind(CHECKBOX)
+}
+
+const CHECKBOX: &str = "checkbox";
+
+impl Field {
+    fn new(label: Words, input: El) -> Self {
+        Self {
+            label,
+            help: Words::None,
+            error: Words::None,
+            input,
+            kind: "",
+            autocomplete: "",
+            unit: None,
+        }
     }
+
+    /// A sentence of help, such as "12 ft 6 in is fine".
+    #[inline(never)]
+    pub fn help(self, help: impl Into<Words>) -> Self {
+        Self {
+            help: help.into(),
+            ..self
+        }
+    }
+
+    /// What is wrong with it, in a sentence.
+    #[inline(never)]
+    pub fn error(self, error: impl Into<Words>) -> Self {
+        Self {
+            error: error.into(),
+            ..self
+        }
+    }
+
+    /// `text`, `password`, `search` or `url`.
+    pub fn kind(self, kind: &'static str) -> Self {
+        let autocomplete = if kind == CHECKBOX || kind == "date" {
+            ""
+        } else {
+            "off"
+        };
+        Self {
+            kind,
+            autocomplete,
+            ..self
+        }
+    }
+
+    /// What the browser may fill in, such as `name` or `username`; nothing unless it is said.
+    pub fn autocomplete(self, autocomplete: &'static str) -> Self {
+        Self {
+            autocomplete,
+            ..self
+        }
+    }
+
+    /// The input, tied to its help and error for screen readers.
+    fn tied(input: El, id: &str, help: Words, error: Words) -> El {
+        let (help_id, error_id) = (format!("{id}-help"), format!("{id}-error"));
+        let wrong = error.clone();
+        let described_by = move || {
+            let help = help.is_some().then_some(help_id.as_str());
+            let error = error.is_some().then_some(error_id.as_str());
+            match (help, error) {
+                (Some(help), Some(error)) => Some(format!("{help} {error}")),
+                (help, error) => help.or(error).map(ToOwned::to_owned),
+            }
+        };
+        input
+            .id(id.to_owned())
+            .attr("aria-describedby", described_by)
+            .attr("aria-invalid", move || wrong.is_some().then_some("true"))
+    }
+}
+
+impl From<Field> for Piece {
+    fn from(field: Field) -> Self {
+        let Field {
+            label,
+            help,
+            error,
+            input,
+            kind,
+            autocomplete,
+            unit,
+        } = field;
+        let id = fresh_id("field");
+        let (help_id, error_id) = (format!("{id}-help"), format!("{id}-error"));
+        let given = |words: &'static str| (!words.is_empty()).then_some(words);
+        let input = Field::tied(input, &id, help.clone(), error.clone())
+            .attr("type", given(kind))
+            .attr("autocomplete", given(autocomplete));
+        let named = el("label").attr("for", id).child(label.clone());
+        let helped = move || {
+            let words = help.some()?;
+            Some(el("p").class("help").id(help_id.clone()).child(words))
+        };
+        let told = move || {
+            let words = error.some()?;
+            let line = el("p").class("error").id(error_id.clone());
+            Some(line.attr("role", "alert").child(words))
+        };
+        if kind == CHECKBOX {
+            let field = el("div").class("field check").child(input).child(named);
+            return field.child(helped).child(told).into();
+        }
+        let input = match unit {
+            None => input,
+            Some(unit) => with_unit(input, label, unit),
+        };
+        let field = el("div").class("field").child(named).child(helped);
+        field.child(input).child(told).into()
+    }
+}
+
+fn with_unit(input: El, label: Words, unit: Words) -> El {
+    let shown = unit.clone();
+    let spoken = move || format!("{}, in {}", label.get(), unit.get());
+    el("div")
+        .class("with-unit")
+        .child(input.attr("aria-label", spoken))
+        .child(
+            el("span")
+                .class("unit")
+                .attr("aria-hidden", "true")
+                .child(shown),
+        )
 }

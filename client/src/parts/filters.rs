@@ -2,6 +2,8 @@
 
 use leptos::prelude::*;
 
+use crate::piece::{Given, Piece, Words, el};
+
 /// One filter.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Filter {
@@ -33,32 +35,29 @@ impl Filter {
     }
 }
 
-/// A row of filters.
-#[component]
-pub fn Filters(
-    /// What is filtered, for a screen reader.
-    #[prop(into)]
-    label: String,
-    /// The filters.
-    #[prop(into)]
-    filters: Signal<Vec<Filter>>,
-    /// The key of the chosen one.
+/// A row of filters: what is filtered, for a screen reader; the filters; the key of the chosen one.
+pub fn filters(
+    label: impl Into<Words>,
+    choices: impl Into<Given<Vec<Filter>>>,
     chosen: RwSignal<&'static str>,
-) -> impl IntoView {
-    let chips = move || {
-        filters
-            .get()
-            .into_iter()
-            .map(|Filter { key, name, count }| {
-                let pressed = move || (chosen.get() == key).to_string();
-                view! {
-                    <button type="button" class="chip" aria-pressed=pressed on:click=move |_| chosen.set(key)>
-                        {name}
-                        {count.map(|count| view! { <span class="count">{count}</span> })}
-                    </button>
-                }
-            })
-            .collect_view()
+) -> Piece {
+    filters_of(label.into(), choices.into(), chosen)
+}
+
+fn filters_of(label: Words, choices: Given<Vec<Filter>>, chosen: RwSignal<&'static str>) -> Piece {
+    let chip = move |Filter { key, name, count }| {
+        el("button")
+            .attr("type", "button")
+            .class("chip")
+            .attr("aria-pressed", move || (chosen.get() == key).to_string())
+            .on("click", move || chosen.set(key))
+            .child(name)
+            .child(count.map(|count| el("span").class("count").child(count.to_string())))
     };
-    view! { <div class="filters" role="group" aria-label=label>{chips}</div> }
+    el("div")
+        .class("filters")
+        .attr("role", "group")
+        .attr("aria-label", label)
+        .child(move || choices.get().into_iter().map(chip).collect::<Piece>())
+        .into()
 }

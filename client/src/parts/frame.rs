@@ -1,10 +1,12 @@
 //! The frame around every screen, and the head each screen begins with.
 
+use leptos::ev::Event;
 use leptos::prelude::*;
 use leptos_router::hooks::use_location;
 
-use super::{ToastShelf, Toasts, TruthLine};
+use super::{Toasts, toast_shelf, truth_line};
 use crate::browser::page;
+use crate::piece::{El, Piece, Words, el, pieces, watch, when};
 use crate::plain::truth::Truth;
 
 /// A place in the navigation, with the beginnings of the addresses that belong to it.
@@ -56,85 +58,145 @@ struct Opened(StoredValue<bool>);
 #[derive(Clone, Copy)]
 struct HasGarden(Signal<bool>);
 
-/// Truth line, the screen, the navigation of five, and the toasts.
-#[component]
-pub fn Frame(
-    /// How things stand between this phone and the garden.
-    #[prop(into)]
-    truth: Signal<Truth>,
-    /// Whether there is a garden to navigate in.
-    #[prop(into, default = Signal::stored(true))]
+/// Truth line, the screen, the navigation of five, and the toasts: around what the screens show, which is made inside.
+pub fn frame<P: Into<Piece>>(
+    truth: RwSignal<Truth>,
     has_garden: Signal<bool>,
-    /// The screen.
-    children: Children,
-) -> impl IntoView {
+    screen: impl FnOnce() -> P,
+) -> Piece {
     provide_context(HasGarden(has_garden));
     provide_context(Opened(StoredValue::new(false)));
     provide_context(Toasts::default());
     let path = use_location().pathname;
-    let links = PLACES.into_iter().map(move |place| {
+    let link = move |place: Place| {
         let (name, href) = (place.name, place.href);
         let current = move || place.holds(&path.read()).then_some("page");
-        view! { <a href=href aria-current=current>{name}</a> }
-    });
-    let skip = move |event: leptos::ev::MouseEvent| {
+        el("a")
+            .attr("href", href)
+            .attr("aria-current", current)
+            .child(name)
+    };
+    let skip = move |event: Event| {
         // A plain jump would change the address, which belongs to the router.
         event.prevent_default();
         page::focus("main");
     };
-    view! {
-        <a class="skip" href="#main" on:click=skip>"To the page"</a>
-        <div class="book">
-            <Show when=move || has_garden.get()><TruthLine truth=truth /></Show>
-            <main id="main" tabindex="-1">{children()}</main>
-            <ToastShelf />
-            <nav class="foot" aria-label="Screens" hidden=move || !has_garden.get()>{links.collect_view()}</nav>
-        </div>
-    }
+    pieces![
+        el("a")
+            .class("skip")
+            .attr("href", "#main")
+            .on_event("click", skip)
+            .child("To the page"),
+        el("div")
+            .class("book")
+            .child(when(move || has_garden.get(), move || truth_line(truth)))
+            .child(
+                el("main")
+                    .id("main")
+                    .attr("tabindex", "-1")
+                    .child(screen().into()),
+            )
+            .child(toast_shelf())
+            .child(
+                el("nav")
+                    .class("foot")
+                    .attr("aria-label", "Screens")
+                    .attr("hidden", move || !has_garden.get())
+                    .child(PLACES.into_iter().map(link).collect::<Piece>()),
+            ),
+    ]
 }
 
 /// The head of a screen, like the head of a survey sheet: small capitals, then the thing itself. It names the window,
 /// and takes the focus when the screen is opened, so that a screen reader begins here.
-#[component]
-pub fn PageHead(
-    /// The line above, such as the garden and the week.
-    #[prop(into)]
-    label: Signal<String>,
-    /// The thing itself.
-    #[prop(into)]
-    title: Signal<String>,
-    /// Where this screen belongs, as address and name: a way back above the label.
-    #[prop(optional)]
+#[must_use = "a part is on the page only once it stands in another"]
+#[derive(Debug)]
+pub struct PageHead {
+    label: Words,
+    title: Words,
     back: Option<(&'static str, &'static str)>,
+    beside: El,
+}
+
+/// The head with the line above, such as the garden and the week, and the thing itself.
+#[inline(never)]
+pub fn page_head(label: impl Into<Words>, title: impl Into<Words>) -> PageHead {
+    PageHead {
+        label: label.into(),
+        title: title.into(),
+        back: None,
+        beside: el("div").class("beside"),
+    }
+}
+
+impl PageHead {
+    /// Where this screen belongs, as address and name: a way back above the label.
+    pub fn back(self, href: &'static str, name: &'static str) -> Self {
+        Self {
+            back: Some((href, name)),
+            ..self
+        }
+    }
+
     /// What stands beside the title, such as a button; the way to the garden comes after it.
-    #[prop(optional)]
-    children: Option<Children>,
-) -> impl IntoView {
-    let path = use_location().pathname;
-    let has_garden = use_context::<HasGarden>().map_or(Signal::stored(true), |has| has.0);
-    let leads_to_garden = move || has_garden.get() && !path.read().starts_with("/garden");
-    Effect::new(move |_| page::set_title(&format!("{} · Selion", title.read())));
+    #[inline(never)]
+    pub fn child(self, child: impl Into<Piece>) -> Self {
+        Self {
+            beside: self.beside.child(child),
+            ..self
+        }
+    }
+}
+
+impl From<PageHead> for Piece {
+    fn from(head: PageHead) -> Self {
+        let PageHead {
+            label,
+            title,
+            back,
+            beside,
+        } = head;
+        name_the_window(title.clone());
+        let path = use_location().pathname;
+        let has_garden = use_context::<HasGarden>().map(|has| has.0);
+        let leads_to_garden =
+            move || has_garden.is_none_or(|has| has.get()) && !path.read().starts_with("/garden");
+        let way_back = back.map(|(href, name)| {
+            let words = format!("‹ {name}");
+            el("a").class("back").attr("href", href).child(words)
+        });
+        el("header")
+            .class("head")
+            .child(
+                el("div")
+                    .class("named")
+                    .child(way_back)
+                    .child(el("p").class("label").child(label))
+                    .child(
+                        el("h1")
+                            .id("page-title")
+                            .attr("tabindex", "-1")
+                            .child(title),
+                    ),
+            )
+            .child(beside.child(when(leads_to_garden, || {
+                el("a")
+                    .class("to-garden")
+                    .attr("href", "/garden")
+                    .child("Garden")
+            })))
+            .into()
+    }
+}
+
+fn name_the_window(title: Words) {
+    watch(move || page::set_title(&format!("{} · Selion", title.get())));
     if let Some(Opened(opened)) = use_context::<Opened>() {
-        Effect::new(move |_| {
+        watch(move || {
             if opened.get_value() {
                 page::focus("page-title");
             }
             opened.set_value(true);
         });
-    }
-    view! {
-        <header class="head">
-            <div class="named">
-                {back.map(|(href, name)| view! { <a class="back" href=href>{format!("‹ {name}")}</a> })}
-                <p class="label">{move || label.get()}</p>
-                <h1 id="page-title" tabindex="-1">{move || title.get()}</h1>
-            </div>
-            <div class="beside">
-                {children.map(|children| children())}
-                <Show when=leads_to_garden>
-                    <a class="to-garden" href="/garden">"Garden"</a>
-                </Show>
-            </div>
-        </header>
     }
 }

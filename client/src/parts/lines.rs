@@ -1,77 +1,165 @@
 //! The lines of the book: margin column with the bed, the matter, the figure.
 
-use leptos::prelude::*;
+use super::Press;
+use crate::piece::{El, Given, Piece, Words, el, when};
 
 /// The heading of a group of lines.
-#[component]
-pub fn Heading(
-    /// Its words.
-    #[prop(into)]
-    text: Signal<String>,
-) -> impl IntoView {
-    view! { <h2>{move || text.get()}</h2> }
+#[inline(never)]
+pub fn heading(words: impl Into<Words>) -> El {
+    el("h2").child(words.into())
 }
 
 /// A group of lines.
-#[component]
-pub fn Lines(
-    /// The lines.
-    children: Children,
-) -> impl IntoView {
+pub fn lines() -> El {
     // Some browsers forget that a list without bullets is a list; the role reminds them.
-    view! { <ul class="lines" role="list">{children()}</ul> }
+    el("ul").class("lines").attr("role", "list")
 }
 
 /// One line. With `href` or `on_press` the whole line can be touched; buttons in the figure column keep their own.
-#[component]
-pub fn Line(
+#[must_use = "a part is on the page only once it stands in another"]
+#[derive(Debug)]
+pub struct Line {
+    bed: Words,
+    what: Words,
+    small: Words,
+    touched: Touched,
+    mine: Given<bool>,
+    done: Given<bool>,
+    figure: Option<El>,
+}
+
+/// What a touch on a line does.
+#[derive(Debug)]
+enum Touched {
+    Nothing,
+    Leads(Words),
+    Does(Press),
+}
+
+/// A line about this, in one line if it fits.
+#[inline(never)]
+pub fn line(what: impl Into<Words>) -> Line {
+    Line {
+        bed: Words::None,
+        what: what.into(),
+        small: Words::None,
+        touched: Touched::Nothing,
+        mine: Given::Fixed(false),
+        done: Given::Fixed(false),
+        figure: None,
+    }
+}
+
+impl Line {
     /// The margin column: a bed, or another short name.
-    #[prop(into, optional)]
-    bed: Signal<String>,
-    /// The matter, in one line if it fits.
-    #[prop(into)]
-    what: Signal<String>,
+    #[inline(never)]
+    pub fn bed(self, bed: impl Into<Words>) -> Self {
+        Self {
+            bed: bed.into(),
+            ..self
+        }
+    }
+
     /// A second, smaller line.
-    #[prop(into, optional)]
-    small: Signal<String>,
+    #[inline(never)]
+    pub fn small(self, small: impl Into<Words>) -> Self {
+        Self {
+            small: small.into(),
+            ..self
+        }
+    }
+
     /// Where a touch leads.
-    #[prop(into, optional)]
-    href: Option<String>,
+    #[inline(never)]
+    pub fn href(self, href: impl Into<Words>) -> Self {
+        Self {
+            touched: Touched::Leads(href.into()),
+            ..self
+        }
+    }
+
     /// What a touch does, if it leads nowhere.
-    #[prop(into, optional)]
-    on_press: Option<Callback<()>>,
-    /// Belongs to whoever is looking.
-    #[prop(into, optional)]
-    mine: Signal<bool>,
-    /// Is over and done.
-    #[prop(into, optional)]
-    done: Signal<bool>,
-    /// The figure column.
-    #[prop(optional)]
-    children: Option<Children>,
-) -> impl IntoView {
-    let words = move || {
-        view! {
-            {move || what.get()}
-            <Show when=move || mine.get()><span class="visually-hidden">", yours"</span></Show>
-            <Show when=move || done.get()><span class="visually-hidden">", done"</span></Show>
+    pub fn on_press(self, press: impl Fn() + 'static) -> Self {
+        Self {
+            touched: Touched::Does(Press::new(press)),
+            ..self
         }
-    };
-    let matter = match (href, on_press) {
-        (Some(href), _) => view! { <a class="what" href=href>{words()}</a> }.into_any(),
-        (None, Some(press)) => {
-            view! { <button type="button" class="what" on:click=move |_| press.run(())>{words()}</button> }.into_any()
+    }
+
+    /// Whether it belongs to whoever is looking.
+    #[inline(never)]
+    pub fn mine(self, mine: impl Into<Given<bool>>) -> Self {
+        Self {
+            mine: mine.into(),
+            ..self
         }
-        (None, None) => view! { <span class="what">{words()}</span> }.into_any(),
-    };
-    view! {
-        <li class="line" class:mine=mine class:done=done>
-            <span class="bed">{move || bed.get()}</span>
-            <span class="matter">
-                {matter}
-                <Show when=move || !small.read().is_empty()><small>{move || small.get()}</small></Show>
-            </span>
-            {children.map(|children| view! { <span class="fig">{children()}</span> })}
-        </li>
+    }
+
+    /// Whether it is over and done.
+    #[inline(never)]
+    pub fn done(self, done: impl Into<Given<bool>>) -> Self {
+        Self {
+            done: done.into(),
+            ..self
+        }
+    }
+
+    /// What stands in the figure column.
+    #[inline(never)]
+    pub fn child(self, child: impl Into<Piece>) -> Self {
+        let figure = self.figure.unwrap_or_else(|| el("span").class("fig"));
+        Self {
+            figure: Some(figure.child(child)),
+            ..self
+        }
+    }
+}
+
+impl From<Line> for Piece {
+    fn from(line: Line) -> Self {
+        let Line {
+            bed,
+            what,
+            small,
+            touched,
+            mine,
+            done,
+            figure,
+        } = line;
+        let matter = match touched {
+            Touched::Nothing => el("span"),
+            Touched::Leads(href) => el("a").attr("href", href),
+            Touched::Does(press) => el("button")
+                .attr("type", "button")
+                .on("click", move || press.now()),
+        };
+        let matter = matter
+            .class("what")
+            .child(what)
+            .child(said_if(&mine, ", yours"))
+            .child(said_if(&done, ", done"));
+        let is_given = small.are_given();
+        let second = move || small.some().map(|small| el("small").child(small));
+        let small = is_given.then_some(second);
+        el("li")
+            .class("line")
+            .class_if("mine", mine)
+            .class_if("done", done)
+            .child(el("span").class("bed").child(bed))
+            .child(el("span").class("matter").child(matter).child(small))
+            .child(figure)
+            .into()
+    }
+}
+
+// What the colour says, for those who do not see it.
+fn said_if(is_so: &Given<bool>, words: &'static str) -> Piece {
+    let said = move || el("span").class("visually-hidden").child(words);
+    match is_so {
+        Given::Fixed(is_so) => is_so.then(said).into(),
+        Given::Live(is_so) => {
+            let is_so = std::sync::Arc::clone(is_so);
+            when(move || is_so.ask(), said).into()
+        }
     }
 }

@@ -1,56 +1,84 @@
 //! The pieces every screen is made of. They draw and tell what was pressed; they hold no rule and know no garden.
 //!
+//! Each is a function that gives a [`Piece`](crate::piece::Piece), or what becomes one; what may be left away is said
+//! behind it: `act("Claim", claim).kind(ActKind::Main).refused(why_not)`.
+//!
 //! ```text
-//! <Frame truth>                      truth line, skip link, navigation, toasts
-//!   <PageHead label title/>          the head of each screen; takes the focus when a screen is opened
-//!   <Heading text/> <Lines> <Line/>  the lines of the book
-//!   <Note/> <Working/> <Figures/>    what to know, how it was reached, tables
-//! </Frame>
+//! frame(truth, …)                     truth line, skip link, navigation, toasts
+//!   page_head(label, title)           the head of each screen; takes the focus when a screen is opened
+//!   heading(words) lines() line(what) the lines of the book
+//!   note() working(…) figures(…)      what to know, how it was reached, tables
 //! ```
 
-pub mod act;
-pub mod confirm;
-pub mod empty;
-pub mod field;
-pub mod filters;
-pub mod frame;
-pub mod lines;
-pub mod note;
-pub mod places;
-pub mod plan;
-pub mod plan_marks;
-pub mod qr;
-pub mod sheet;
-pub mod table;
-pub mod tabs;
-pub mod tag;
-pub mod toast;
-pub mod truth_line;
-pub mod working;
+mod act;
+mod confirm;
+mod empty;
+mod field;
+mod filters;
+mod frame;
+mod lines;
+mod note;
+mod places;
+mod plan;
+mod plan_marks;
+mod qr;
+mod sheet;
+mod table;
+mod tabs;
+mod tag;
+mod toast;
+mod truth_line;
+mod working;
 
+use std::rc::Rc;
 use std::sync::atomic::{AtomicUsize, Ordering};
 
-pub use act::{Act, ActKind, ActLink, Acts};
-pub use confirm::Confirm;
-pub use empty::Empty;
+use crate::piece::Ask;
+
+pub use act::{Act, ActKind, ActLink, act, act_link, acts};
+pub use confirm::{Confirm, confirm};
+pub use empty::empty;
 pub use field::{
-    AmountField, CheckField, Choice, DateField, Form, NoteField, SelectField, SendButton, TextField,
+    Choice, Field, amount_field, check_field, date_field, form, note_field, select_field,
+    send_button, text_field,
 };
-pub use filters::{Filter, Filters};
-pub use frame::{Frame, PageHead};
-pub use lines::{Heading, Line, Lines};
-pub use note::{Note, NoteKind};
-pub use places::Places;
-pub use plan::Plan;
-pub use plan_marks::{Plate, Remark, TitleBlock};
-pub use qr::Qr;
-pub use sheet::Sheet;
-pub use table::{FigureRow, Figures};
-pub use tabs::{TabPanel, Tabs};
-pub use tag::{Tag, TagKind};
-pub use toast::{ToastShelf, Toasts, use_toasts};
-pub use truth_line::TruthLine;
-pub use working::{Working, WorkingText};
+pub use filters::{Filter, filters};
+pub use frame::{PageHead, frame, page_head};
+pub use lines::{Line, heading, line, lines};
+pub use note::{Note, NoteKind, note};
+pub use places::{Squares, places};
+pub use plan::{Plan, plan};
+pub use plan_marks::{plate, remark, title_block};
+pub use qr::qr;
+pub use sheet::sheet;
+pub use table::{FigureRow, Figures, figures};
+pub use tabs::{tab_panel, tabs};
+pub use tag::{TagKind, tag};
+pub use toast::{Toasts, toast_shelf, use_toasts};
+pub use truth_line::truth_line;
+pub use working::{Working, WorkingText, working};
+
+/// What happens at a press.
+#[derive(Clone)]
+pub struct Press(Rc<dyn Ask<()>>);
+
+impl Press {
+    /// A press that does this.
+    pub fn new(act: impl Fn() + 'static) -> Self {
+        Self(Rc::new(act))
+    }
+
+    /// Does it.
+    pub fn now(&self) {
+        self.0.ask();
+    }
+}
+
+impl std::fmt::Debug for Press {
+    fn fmt(&self, out: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        out.write_str("Press")
+    }
+}
 
 /// An id that no other element of the page has, for labels and descriptions to point at.
 fn fresh_id(kind: &str) -> String {

@@ -1,6 +1,6 @@
 //! Something to know, set off from the lines.
 
-use leptos::prelude::*;
+use crate::piece::{El, Piece, el};
 
 /// How much a note weighs.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -17,27 +17,55 @@ pub enum NoteKind {
 }
 
 /// A note.
-#[component]
-pub fn Note(
-    /// Its weight.
-    #[prop(optional)]
+#[must_use = "a part is on the page only once it stands in another"]
+#[derive(Debug)]
+pub struct Note {
     kind: NoteKind,
+    sentence: El,
+}
+
+/// A note; its sentence stands in it.
+pub fn note() -> Note {
+    Note {
+        kind: NoteKind::Plain,
+        sentence: el("p"),
+    }
+}
+
+impl Note {
+    /// Its weight.
+    pub fn kind(self, kind: NoteKind) -> Self {
+        Self { kind, ..self }
+    }
+
     /// A few strong words before the sentence.
-    #[prop(into, optional)]
-    lead: Option<String>,
-    /// The sentence.
-    children: Children,
-) -> impl IntoView {
-    let class = match kind {
-        NoteKind::Plain => "note",
-        NoteKind::Mind => "note wait",
-        NoteKind::Stop => "note stop",
-        NoteKind::Done => "note done",
-    };
-    let role = (kind == NoteKind::Stop).then_some("alert");
-    view! {
-        <div class=class role=role>
-            <p>{lead.map(|lead| view! { <span class="lead">{lead}</span>" " })}{children()}</p>
-        </div>
+    pub fn lead(self, lead: &'static str) -> Self {
+        self.child(el("span").class("lead").child(lead)).child(" ")
+    }
+
+    /// The sentence, or a part of it.
+    #[inline(never)]
+    pub fn child(self, child: impl Into<Piece>) -> Self {
+        Self {
+            sentence: self.sentence.child(child),
+            ..self
+        }
+    }
+}
+
+impl From<Note> for Piece {
+    fn from(Note { kind, sentence }: Note) -> Self {
+        let class = match kind {
+            NoteKind::Plain => "note",
+            NoteKind::Mind => "note wait",
+            NoteKind::Stop => "note stop",
+            NoteKind::Done => "note done",
+        };
+        let role = (kind == NoteKind::Stop).then_some("alert");
+        el("div")
+            .class(class)
+            .attr("role", role)
+            .child(sentence)
+            .into()
     }
 }

@@ -1,45 +1,59 @@
 //! Places of a task, as little squares.
 
-use leptos::prelude::*;
+use crate::piece::{Piece, el};
 
 /// One square a place: filled when taken, in pen colour with a ring when it is yours; those who stand by follow as circles.
-#[component]
-pub fn Places(
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct Squares {
     /// How many places there are.
-    #[prop(into)]
-    total: Signal<usize>,
+    pub total: usize,
     /// How many are taken, yours included.
-    #[prop(into)]
-    held: Signal<usize>,
+    pub held: usize,
     /// Whether one of them is yours.
-    #[prop(into, optional)]
-    mine: Signal<bool>,
+    pub mine: bool,
     /// How many stand by.
-    #[prop(into, optional)]
-    standing_by: Signal<usize>,
-) -> impl IntoView {
-    let spoken = move || spoken(total.get(), held.get(), mine.get(), standing_by.get());
-    let squares = move || {
-        let (held, mine) = (held.get(), mine.get());
-        let place = (0..total.get().max(held)).map(move |index| {
-            if index == 0 && mine {
-                "me"
-            } else if index < held {
-                "held"
-            } else {
-                ""
-            }
-        });
-        let waiting = std::iter::repeat_n("stand-by", standing_by.get());
-        place
-            .chain(waiting)
-            .map(|class| view! { <i class=class></i> })
-            .collect_view()
-    };
-    view! { <span class="places" role="img" aria-label=spoken>{squares}</span> }
+    pub standing_by: usize,
 }
 
-fn spoken(total: usize, held: usize, mine: bool, standing_by: usize) -> String {
+/// The places as they are now.
+pub fn places(squares: impl Fn() -> Squares + Copy + Send + Sync + 'static) -> Piece {
+    el("span")
+        .class("places")
+        .attr("role", "img")
+        .attr("aria-label", move || spoken(squares()))
+        .child(move || drawn(squares()))
+        .into()
+}
+
+fn drawn(squares: Squares) -> Piece {
+    let Squares {
+        total,
+        held,
+        mine,
+        standing_by,
+    } = squares;
+    let place = (0..total.max(held)).map(|index| {
+        if index == 0 && mine {
+            "me"
+        } else if index < held {
+            "held"
+        } else {
+            ""
+        }
+    });
+    place
+        .chain(std::iter::repeat_n("stand-by", standing_by))
+        .map(|class| el("i").class(class))
+        .collect()
+}
+
+fn spoken(squares: Squares) -> String {
+    let Squares {
+        total,
+        held,
+        mine,
+        standing_by,
+    } = squares;
     let yours = if mine { ", one of them yours" } else { "" };
     let waiting = if standing_by > 0 {
         format!(", {standing_by} standing by")

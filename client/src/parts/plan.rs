@@ -2,12 +2,13 @@
 
 use leptos::ev::KeyboardEvent;
 use leptos::prelude::*;
-use leptos::svg::Svg;
+use leptos::tachys::renderer::types::Element;
 use selion_core::quantities::Units;
 
-use super::plan_marks::{Hatches, NorthMark, ScaleBarMark};
+use super::plan_marks::{hatches, north_mark, scale_bar_mark};
 use crate::browser::pointer::{Gesture, Hands};
 use crate::browser::{SizeWatch, page};
+use crate::piece::{Given, Piece, Words, el, memo, pieces, signal_of, svg, watch, when};
 use crate::plain::viewport::{Extent, Viewport};
 use crate::plain::{drawing, scale_bar};
 
@@ -20,123 +21,167 @@ const LEAST_SQUARE: f64 = 22.0;
 /// A screen to begin with, until the real one has been measured.
 const FIRST_SCREEN: (f64, f64) = (390.0, 468.0);
 
-/// A plan. Its children are SVG, drawn in millimetres as [`crate::plain::drawing`] lays them out: x to the east, y down
+/// A plan. What stands in it is SVG, drawn in millimetres as [`crate::plain::drawing`] lays them out: x to the east, y down
 /// to the south. Shapes take their look from the classes `bed`, `outline`, `row-line`, `fence`, `post` and `structure`;
 /// what stands in a bed is shown with `fill` set to one of the hatches. Inside a group of class `pinned` one unit is one
 /// pixel, however closely the plan is looked at.
 ///
 /// While all of the ground is seen, one finger scrolls the page as everywhere; looked at more closely, it moves the plan.
 /// A list beside the plan must say the same, since a drawing cannot be read out.
-#[component]
-pub fn Plan(
-    /// What is drawn, in a sentence, such as "Plan of the ground: 14 beds, fence on four sides, gate south".
-    #[prop(into)]
-    label: Signal<String>,
-    /// The ground to show.
-    #[prop(into)]
-    extent: Signal<Extent>,
-    /// What the garden measures in.
-    #[prop(into)]
-    units: Signal<Units>,
-    /// How far north is turned from up, with the clock, in degrees.
-    #[prop(into, optional)]
-    north: Signal<f64>,
-    /// Told what a pixel shows, in millimetres, whenever that changes.
-    #[prop(optional)]
+#[must_use = "a part is on the page only once it stands in another"]
+#[derive(Debug)]
+pub struct Plan {
+    label: Words,
+    extent: Given<Extent>,
+    units: Given<Units>,
+    north: Given<f64>,
     tell_scale: Option<WriteSignal<f64>>,
+    drawing: Vec<Piece>,
+}
+
+/// A plan: what is drawn, in a sentence, such as "Plan of the ground: 14 beds, fence on four sides, gate south"; the
+/// ground to show; what the garden measures in.
+pub fn plan(
+    label: impl Into<Words>,
+    extent: impl Into<Given<Extent>>,
+    units: impl Into<Given<Units>>,
+) -> Plan {
+    Plan {
+        label: label.into(),
+        extent: extent.into(),
+        units: units.into(),
+        north: Given::Fixed(0.0),
+        tell_scale: None,
+        drawing: Vec::new(),
+    }
+}
+
+impl Plan {
+    /// How far north is turned from up, with the clock, in degrees.
+    pub fn north(self, degrees: impl Into<Given<f64>>) -> Self {
+        Self {
+            north: degrees.into(),
+            ..self
+        }
+    }
+
+    /// Told what a pixel shows, in millimetres, whenever that changes.
+    pub fn tell_scale(self, tell: WriteSignal<f64>) -> Self {
+        Self {
+            tell_scale: Some(tell),
+            ..self
+        }
+    }
+
     /// The drawing.
-    children: Children,
-) -> impl IntoView {
-    let viewport = RwSignal::new(Viewport::fit(extent.get_untracked(), FIRST_SCREEN));
-    Effect::new(move |_| {
-        let ground = extent.get();
-        viewport.update(|view| *view = view.over(ground));
+    pub fn child(mut self, drawing: impl Into<Piece>) -> Self {
+        self.drawing.push(drawing.into());
+        self
+    }
+}
+
+impl From<Plan> for Piece {
+    fn from(plan: Plan) -> Self {
+        let Plan {
+            label,
+            extent,
+            units,
+            north,
+            tell_scale,
+            drawing,
+        } = plan;
+        let first = untrack(|| extent.get());
+        let viewport = signal_of(Viewport::fit(first, FIRST_SCREEN));
+        watch(move || {
+            let ground = extent.get();
+            viewport.update(|view| *view = view.over(ground));
+        });
+        let scale = memo(move || viewport.read().mm_per_pixel());
+        if let Some(tell_scale) = tell_scale {
+            watch(move || tell_scale.set(scale.get()));
+        }
+        let grid_units = units.clone();
+        let ground = svg("svg")
+            .class("ground")
+            .once_there(move |element| follow_hands_and_size(element, viewport))
+            .attr("viewBox", move || viewport.read().view_box())
+            .attr("role", "group")
+            .attr("aria-label", label)
+            .attr("aria-roledescription", "plan")
+            .style("--mm-per-pixel", move || format!("{:.3}", scale.get()))
+            .attr("tabindex", "0")
+            .on_event("keydown", move |event: KeyboardEvent| {
+                turn_key(&event, viewport);
+            })
+            .child(hatches(scale))
+            .child(
+                svg("path")
+                    .class("grid")
+                    .attr("d", move || grid(viewport.get(), grid_units.get())),
+            )
+            .child(drawing);
+        let legend = el("div")
+            .class("legend")
+            .child(scale_bar_mark(scale, units))
+            .child(zooms(viewport));
+        el("div")
+            .class("plan")
+            .class_if("near", move || viewport.read().is_near())
+            .child(ground)
+            .child(north_mark(north))
+            .child(legend)
+            .into()
+    }
+}
+
+fn zooms(viewport: RwSignal<Viewport>) -> Piece {
+    let zoom = move |factor| move || viewport.update(|view| *view = view.zoomed_in_place(factor));
+    let button = |words: &'static str, spoken: &'static str| {
+        el("button")
+            .attr("type", "button")
+            .attr("aria-label", spoken)
+            .child(words)
+    };
+    pieces![
+        when(
+            move || viewport.read().is_near(),
+            move || {
+                button("All", "Show all of the ground")
+                    .class("act fit")
+                    .on("click", move || {
+                        viewport.update(|view| *view = view.fitted());
+                    })
+            },
+        ),
+        button("−", "Farther")
+            .class("act")
+            .on("click", zoom(1.0 / STEP)),
+        button("+", "Closer").class("act").on("click", zoom(STEP)),
+    ]
+}
+
+// Both watch the element from when it is made until the plan goes.
+fn follow_hands_and_size(element: &Element, viewport: RwSignal<Viewport>) {
+    let hands = Hands::over(element, move |gesture| {
+        viewport.update(|view| {
+            *view = match gesture {
+                Gesture::Move { right, down } => view.panned(right, down),
+                Gesture::Magnify { factor, at } => view.zoomed(factor, at),
+            };
+        });
     });
-    let scale = Memo::new(move |_| viewport.read().mm_per_pixel());
-    if let Some(tell_scale) = tell_scale {
-        Effect::new(move |_| tell_scale.set(scale.get()));
-    }
-    let svg = NodeRef::<Svg>::new();
-    follow_hands_and_size(svg, viewport);
-    let is_near = Memo::new(move |_| viewport.read().is_near());
-    view! {
-        <div class="plan" class:near=is_near>
-            <svg
-                class="ground"
-                node_ref=svg
-                viewBox=move || viewport.read().view_box()
-                role="group"
-                aria-label=move || label.get()
-                aria-roledescription="plan"
-                style:--mm-per-pixel=move || format!("{:.3}", scale.get())
-                tabindex="0"
-                on:keydown=move |event| turn_key(&event, viewport)
-            >
-                <Hatches scale=scale />
-                <path class="grid" d=move || grid(viewport.get(), units.get()) />
-                {children()}
-            </svg>
-            <NorthMark turned=north />
-            <div class="legend">
-                <ScaleBarMark scale=scale units=units />
-                <Zooms viewport=viewport />
-            </div>
-        </div>
-    }
-}
-
-#[component]
-fn Zooms(viewport: RwSignal<Viewport>) -> impl IntoView {
-    let zoom = move |factor| viewport.update(|view| *view = view.zoomed_in_place(factor));
-    view! {
-        <Show when=move || viewport.read().is_near()>
-            <button
-                type="button"
-                class="act fit"
-                aria-label="Show all of the ground"
-                on:click=move |_| viewport.update(|view| *view = view.fitted())
-            >
-                "All"
-            </button>
-        </Show>
-        <button
-            type="button"
-            class="act"
-            aria-label="Farther"
-            on:click=move |_| zoom(1.0 / STEP)
-        >
-            "−"
-        </button>
-        <button type="button" class="act" aria-label="Closer" on:click=move |_| zoom(STEP)>
-            "+"
-        </button>
-    }
-}
-
-// Both watch the element from when it is on the page until the plan goes.
-fn follow_hands_and_size(svg: NodeRef<Svg>, viewport: RwSignal<Viewport>) {
-    let watching = StoredValue::new_local(None::<(Hands, SizeWatch)>);
-    Effect::new(move |_| {
-        let Some(element) = svg.get() else { return };
-        let hands = Hands::over(&element, move |gesture| {
-            viewport.update(|view| {
-                *view = match gesture {
-                    Gesture::Move { right, down } => view.panned(right, down),
-                    Gesture::Magnify { factor, at } => view.zoomed(factor, at),
-                };
-            });
-        });
-        let size = SizeWatch::over(&element, move |width, height| {
-            // An element that is not shown has no size; the plan then keeps the one it had.
-            if width > 0.0 && height > 0.0 {
-                viewport.update(|view| *view = view.resized((width, height)));
-            }
-        });
-        match hands.and_then(|hands| Ok((hands, size?))) {
-            Ok(both) => watching.set_value(Some(both)),
-            Err(trouble) => page::note(&trouble.to_string()),
+    let size = SizeWatch::over(element, move |width, height| {
+        // An element that is not shown has no size; the plan then keeps the one it had.
+        if width > 0.0 && height > 0.0 {
+            viewport.update(|view| *view = view.resized((width, height)));
         }
     });
+    match hands.and_then(|hands| Ok((hands, size?))) {
+        Ok(both) => {
+            StoredValue::new_local(both);
+        }
+        Err(trouble) => page::note(&trouble.to_string()),
+    }
 }
 
 fn turn_key(event: &KeyboardEvent, viewport: RwSignal<Viewport>) {

@@ -1,63 +1,54 @@
 //! A sheet that comes up from the bottom, for one thing at a time.
 
 use leptos::ev::MouseEvent;
-use leptos::html::Dialog;
 use leptos::prelude::*;
 
 use super::fresh_id;
+use crate::browser::page;
+use crate::piece::{Draw, Piece, Words, el, watch, when};
 
-/// A sheet over the page. Esc, the button at its head and a touch beside it close it; the browser keeps the focus inside
-/// and gives it back afterwards. Its content is made anew each time it opens.
-#[component]
-pub fn Sheet(
-    /// Whether it is open; closing sets it back.
+/// A sheet over the page with this title, open while `open` says so; closing sets it back. Esc, the button at its head and
+/// a touch beside it close it; the browser keeps the focus inside and gives it back afterwards. What stands on it is made
+/// anew each time it opens.
+pub fn sheet<P: Into<Piece>>(
     open: RwSignal<bool>,
-    /// Its title.
-    #[prop(into)]
-    title: Signal<String>,
-    /// What stands on it.
-    children: ChildrenFn,
-) -> impl IntoView {
-    let dialog = NodeRef::<Dialog>::new();
-    let title_id = fresh_id("sheet");
-    let titled_by = title_id.clone();
-    Effect::new(move |_| {
-        let (Some(dialog), open) = (dialog.get(), open.get()) else {
-            return;
-        };
-        if open && !dialog.open() {
-            // It cannot be shown only while the page is being taken down.
-            let _ = dialog.show_modal();
-        } else if !open {
-            dialog.close();
-        }
-    });
+    title: impl Into<Words>,
+    content: impl Fn() -> P + 'static,
+) -> Piece {
+    sheet_of(open, title.into(), Box::new(content))
+}
+
+// What is generic above hands over to this, which is compiled once.
+fn sheet_of(open: RwSignal<bool>, title: Words, content: Box<dyn Draw>) -> Piece {
+    let sheet_id = fresh_id("sheet");
+    let title_id = format!("{sheet_id}-title");
+    let id = sheet_id.clone();
+    watch(move || page::show_dialog(&id, open.get()));
+    let id = sheet_id.clone();
     let close_beside = move |event: MouseEvent| {
-        // A touch on the sheet's content has the content as its target, one beside it has the dialog itself.
-        let on_dialog = event.target() == dialog.get_untracked().map(Into::into);
-        if on_dialog && is_outside(&event, dialog) {
+        if page::is_beside_dialog(&id, &event) {
             open.set(false);
         }
     };
-    let children = StoredValue::new(children);
-    view! {
-        <dialog
-            class="sheet" node_ref=dialog aria-labelledby=titled_by on:close=move |_| open.set(false)
-            on:click=close_beside
-        >
-            <div class="sheet-head">
-                <h2 id=title_id>{move || title.get()}</h2>
-                <button type="button" class="act bare" on:click=move |_| open.set(false)>"Close"</button>
-            </div>
-            <Show when=move || open.get()>{children.with_value(|children| children())}</Show>
-        </dialog>
-    }
-}
-
-fn is_outside(event: &MouseEvent, dialog: NodeRef<Dialog>) -> bool {
-    let (x, y) = (f64::from(event.client_x()), f64::from(event.client_y()));
-    dialog.get_untracked().is_some_and(|dialog| {
-        let edge = dialog.get_bounding_client_rect();
-        x < edge.left() || x > edge.right() || y < edge.top() || y > edge.bottom()
-    })
+    let close = move || open.set(false);
+    el("dialog")
+        .class("sheet")
+        .id(sheet_id)
+        .attr("aria-labelledby", title_id.clone())
+        .on("close", close)
+        .on_event("click", close_beside)
+        .child(
+            el("div")
+                .class("sheet-head")
+                .child(el("h2").id(title_id).child(title))
+                .child(
+                    el("button")
+                        .attr("type", "button")
+                        .class("act bare")
+                        .on("click", close)
+                        .child("Close"),
+                ),
+        )
+        .child(when(move || open.get(), move || content.draw()))
+        .into()
 }

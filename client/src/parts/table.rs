@@ -1,6 +1,6 @@
 //! Tables of figures: names at the left, numbers at the right, the whole below the line.
 
-use leptos::prelude::*;
+use crate::piece::{El, Given, Piece, Words, el};
 
 /// One row of a table; its first cell names it.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
@@ -28,49 +28,70 @@ impl FigureRow {
 }
 
 /// A table.
-#[component]
-pub fn Figures(
-    /// What it tells, above it.
-    #[prop(into)]
-    caption: Signal<String>,
-    /// The heads of the columns.
-    #[prop(into)]
-    heads: Signal<Vec<String>>,
-    /// The rows.
-    #[prop(into)]
-    rows: Signal<Vec<FigureRow>>,
-    /// The rows below the line, such as the whole.
-    #[prop(into, optional)]
-    whole: Signal<Vec<FigureRow>>,
-) -> impl IntoView {
-    let head = move || {
-        heads
-            .get()
-            .into_iter()
-            .map(|head| view! { <th scope="col">{head}</th> })
-            .collect_view()
-    };
-    let body = move || rows.get().into_iter().map(row).collect_view();
-    let foot = move || whole.get().into_iter().map(row).collect_view();
-    view! {
-        <div class="table-wrap">
-            <table class="figures">
-                <caption>{move || caption.get()}</caption>
-                <thead><tr>{head}</tr></thead>
-                <tbody>{body}</tbody>
-                <tfoot>{foot}</tfoot>
-            </table>
-        </div>
+#[must_use = "a part is on the page only once it stands in another"]
+#[derive(Debug)]
+pub struct Figures {
+    caption: Words,
+    heads: Given<Vec<String>>,
+    rows: Given<Vec<FigureRow>>,
+    whole: Given<Vec<FigureRow>>,
+}
+
+/// A table: what it tells, above it; the heads of its columns; its rows.
+pub fn figures(
+    caption: impl Into<Words>,
+    heads: impl Into<Given<Vec<String>>>,
+    rows: impl Into<Given<Vec<FigureRow>>>,
+) -> Figures {
+    Figures {
+        caption: caption.into(),
+        heads: heads.into(),
+        rows: rows.into(),
+        whole: Given::default(),
     }
 }
 
-fn row(row: FigureRow) -> impl IntoView {
-    let mut cells = row.cells.into_iter();
-    let name = cells.next();
-    view! {
-        <tr class:mine=row.mine>
-            <th scope="row">{name}{row.mine.then(|| view! { <span class="visually-hidden">" (you)"</span> })}</th>
-            {cells.map(|cell| view! { <td>{cell}</td> }).collect_view()}
-        </tr>
+impl Figures {
+    /// The rows below the line, such as the whole.
+    pub fn whole(self, whole: impl Into<Given<Vec<FigureRow>>>) -> Self {
+        Self {
+            whole: whole.into(),
+            ..self
+        }
     }
+}
+
+impl From<Figures> for Piece {
+    fn from(figures: Figures) -> Self {
+        let Figures {
+            caption,
+            heads,
+            rows,
+            whole,
+        } = figures;
+        let head = move || {
+            let head = |head: String| el("th").attr("scope", "col").child(head);
+            heads.get().into_iter().map(head).collect::<Self>()
+        };
+        let all = |rows: Given<Vec<FigureRow>>| {
+            move || rows.get().into_iter().map(figure_row).collect::<Self>()
+        };
+        let table = el("table")
+            .class("figures")
+            .child(el("caption").child(caption))
+            .child(el("thead").child(el("tr").child(head)))
+            .child(el("tbody").child(all(rows)))
+            .child(el("tfoot").child(all(whole)));
+        el("div").class("table-wrap").child(table).into()
+    }
+}
+
+fn figure_row(row: FigureRow) -> El {
+    let mut cells = row.cells.into_iter();
+    let you = || el("span").class("visually-hidden").child(" (you)");
+    let name = el("th").attr("scope", "row").child(cells.next());
+    el("tr")
+        .class_if("mine", row.mine)
+        .child(name.child(row.mine.then(you)))
+        .child(cells.map(|cell| el("td").child(cell)).collect::<Piece>())
 }

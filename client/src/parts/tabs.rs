@@ -4,20 +4,16 @@ use leptos::ev::KeyboardEvent;
 use leptos::prelude::*;
 
 use crate::browser::page;
+use crate::piece::{El, Piece, el};
 
-/// The tabs. Arrow keys, Home and End move among them, as everywhere.
-#[component]
-pub fn Tabs(
-    /// A short word that no other tabs of the page have; it ties the tabs to their panels.
+/// The tabs. Arrow keys, Home and End move among them, as everywhere. `id` is a short word that no other tabs of the page
+/// have and ties them to their panels; `label` says what they choose among; each leaf has a key and a name.
+pub fn tabs(
     id: &'static str,
-    /// What they choose among, for a screen reader.
-    #[prop(into)]
-    label: String,
-    /// Each leaf's key and name.
+    label: &'static str,
     leaves: Vec<(&'static str, &'static str)>,
-    /// The key of the leaf that shows.
     chosen: RwSignal<&'static str>,
-) -> impl IntoView {
+) -> Piece {
     let keys: Vec<&'static str> = leaves.iter().map(|(key, _)| *key).collect();
     let turn = move |event: KeyboardEvent| {
         let at = keys
@@ -37,41 +33,35 @@ pub fn Tabs(
             page::focus(&tab_id(id, key));
         }
     };
-    let tabs = leaves.into_iter().map(|(key, name)| {
+    let tab = |(key, name)| {
         let is_chosen = move || chosen.get() == key;
-        view! {
-            <button
-                type="button" role="tab" class="tab" id=tab_id(id, key) aria-controls=panel_id(id, key)
-                aria-selected=move || is_chosen().to_string() tabindex=move || if is_chosen() { "0" } else { "-1" }
-                on:click=move |_| chosen.set(key)
-            >
-                {name}
-            </button>
-        }
-    });
-    view! { <div class="tabs" role="tablist" aria-label=label on:keydown=turn>{tabs.collect_view()}</div> }
+        el("button")
+            .attr("type", "button")
+            .attr("role", "tab")
+            .class("tab")
+            .id(tab_id(id, key))
+            .attr("aria-controls", panel_id(id, key))
+            .attr("aria-selected", move || is_chosen().to_string())
+            .attr("tabindex", move || if is_chosen() { "0" } else { "-1" })
+            .on("click", move || chosen.set(key))
+            .child(name)
+    };
+    el("div")
+        .class("tabs")
+        .attr("role", "tablist")
+        .attr("aria-label", label)
+        .on_event("keydown", turn)
+        .child(leaves.into_iter().map(tab).collect::<Piece>())
+        .into()
 }
 
 /// The leaf that belongs to a tab; hidden while another shows.
-#[component]
-pub fn TabPanel(
-    /// The `id` of the tabs.
-    tabs: &'static str,
-    /// The key of this leaf.
-    leaf: &'static str,
-    /// The key of the leaf that shows.
-    chosen: RwSignal<&'static str>,
-    /// What stands on it.
-    children: Children,
-) -> impl IntoView {
-    view! {
-        <div
-            role="tabpanel" id=panel_id(tabs, leaf) aria-labelledby=tab_id(tabs, leaf)
-            hidden=move || chosen.get() != leaf
-        >
-            {children()}
-        </div>
-    }
+pub fn tab_panel(tabs: &'static str, leaf: &'static str, chosen: RwSignal<&'static str>) -> El {
+    el("div")
+        .attr("role", "tabpanel")
+        .id(panel_id(tabs, leaf))
+        .attr("aria-labelledby", tab_id(tabs, leaf))
+        .attr("hidden", move || chosen.get() != leaf)
 }
 
 fn tab_id(tabs: &str, leaf: &str) -> String {

@@ -1,6 +1,6 @@
 //! A word in a small frame, telling how a line stands.
 
-use leptos::prelude::*;
+use crate::piece::{El, Words, el};
 
 /// What a tag tells, beside its word.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -18,22 +18,15 @@ pub enum TagKind {
     Done,
 }
 
-/// A tag.
-#[component]
-pub fn Tag(
-    /// Its word.
-    #[prop(into)]
-    word: Signal<String>,
-    /// What it tells.
-    #[prop(into, optional)]
-    kind: Signal<TagKind>,
-) -> impl IntoView {
-    let class = move || match kind.get() {
+/// A tag with its word.
+#[inline(never)]
+pub fn tag(word: impl Into<Words>, kind: TagKind) -> El {
+    let class = match kind {
         TagKind::Plain => "tag",
         TagKind::Mine => "tag mine",
         TagKind::Wait => "tag wait",
         TagKind::Stop => "tag stop",
         TagKind::Done => "tag done",
     };
-    view! { <span class=class>{move || word.get()}</span> }
+    el("span").class(class).child(word.into())
 }

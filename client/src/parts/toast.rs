@@ -5,6 +5,7 @@ use std::sync::Arc;
 use leptos::prelude::*;
 
 use crate::browser::{page, timer};
+use crate::piece::{Piece, each, el, row};
 
 /// How long a toast stays when it only tells.
 const TELLING_MILLIS: i32 = 6_000;
@@ -70,22 +71,21 @@ pub fn use_toasts() -> Toasts {
 }
 
 /// Where toasts show; part of the frame.
-#[component]
-pub fn ToastShelf() -> impl IntoView {
+pub fn toast_shelf() -> Piece {
     let toasts = use_toasts();
-    view! {
-        <div class="toasts" role="status" aria-live="polite">
-            <For each=move || toasts.list.get() key=|toast| toast.id let:toast>
-                <OneToast toast=toast />
-            </For>
-        </div>
-    }
+    el("div")
+        .class("toasts")
+        .attr("role", "status")
+        .attr("aria-live", "polite")
+        .child(each(
+            move || toasts.list.get(),
+            move |toast| row(toast.id, move || one_toast(toasts, toast)),
+        ))
+        .into()
 }
 
 // It goes by itself, but never while somebody has a finger, the mouse or the focus on it.
-#[component]
-fn OneToast(toast: Toast) -> impl IntoView {
-    let toasts = use_toasts();
+fn one_toast(toasts: Toasts, toast: Toast) -> Piece {
     let Toast { id, words, undo } = toast;
     let millis = if undo.is_some() {
         UNDO_MILLIS
@@ -99,21 +99,30 @@ fn OneToast(toast: Toast) -> impl IntoView {
     };
     let pause = move || clock.set_value(None);
     start();
+    let button = |words| {
+        el("button")
+            .attr("type", "button")
+            .class("act")
+            .child(words)
+    };
     let undo = undo.map(|undo| {
-        let press = move |_| {
+        button("Undo").on("click", move || {
             toasts.take_away(id);
             undo();
-        };
-        view! { <button type="button" class="act" on:click=press>"Undo"</button> }
+        })
     });
-    view! {
-        <div
-            class="toast" on:focusin=move |_| pause() on:focusout=move |_| start() on:pointerenter=move |_| pause()
-            on:pointerleave=move |_| start()
-        >
-            <span>{words}</span>
-            {undo}
-            <button type="button" class="act" aria-label="Close this word" on:click=move |_| toasts.take_away(id)>"×"</button>
-        </div>
-    }
+    el("div")
+        .class("toast")
+        .on("focusin", pause)
+        .on("focusout", start)
+        .on("pointerenter", pause)
+        .on("pointerleave", start)
+        .child(el("span").child(words))
+        .child(undo)
+        .child(
+            button("×")
+                .attr("aria-label", "Close this word")
+                .on("click", move || toasts.take_away(id)),
+        )
+        .into()
 }

@@ -1,7 +1,8 @@
 //! How a number was reached, written as on squared paper.
 
-use leptos::prelude::*;
 use selion_core::reckoning::{Reckoning, Standing, Step};
+
+use crate::piece::{Piece, Words, el, pieces};
 
 /// What the panel shows; made from a reckoning, whatever its result is.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -38,55 +39,64 @@ impl<T> From<&Reckoning<T>> for WorkingText {
 }
 
 /// The working of one number. Cautions ride with the result, so they are seen even while the panel is closed.
-#[component]
-pub fn Working(
-    /// Whose working it is, such as "Working for C4".
-    #[prop(into)]
-    title: Signal<String>,
-    /// The working.
-    #[prop(into)]
-    of: Signal<WorkingText>,
-    /// Open from the start.
-    #[prop(optional)]
+#[must_use = "a part is on the page only once it stands in another"]
+#[derive(Debug)]
+pub struct Working {
+    title: Words,
+    text: WorkingText,
     open: bool,
-) -> impl IntoView {
-    let lines = move || of.get().steps.into_iter().map(line).collect_view();
-    let basis = move || {
-        of.get()
-            .basis
-            .into_iter()
-            .map(|words| view! { <p>{words}</p> })
-            .collect_view()
-    };
-    let cautions = move || {
-        of.get()
-            .cautions
-            .into_iter()
-            .map(|words| view! { <li>{words}</li> })
-            .collect_view()
-    };
-    view! {
-        <details class="working" open=open>
-            <summary>{move || title.get()}</summary>
-            <Show when=move || of.read().is_estimate>
-                <p class="estimate">"An estimate, not a measured figure."</p>
-            </Show>
-            <dl>{lines}</dl>
-            {basis}
-            {move || of.get().rounding.map(|how| view! { <p>{how}</p> })}
-            <p>{move || of.get().source}</p>
-        </details>
-        <Show when=move || !of.read().cautions.is_empty()>
-            <ul class="note wait" aria-label="Be careful" role="list">
-                {cautions}
-            </ul>
-        </Show>
+}
+
+/// A working: whose it is, such as "Working for C4", and its text.
+pub fn working(title: impl Into<Words>, text: WorkingText) -> Working {
+    Working {
+        title: title.into(),
+        text,
+        open: false,
     }
 }
 
-fn line(step: Step) -> impl IntoView {
-    view! {
-        <dt class:sum=step.is_sum>{step.label}</dt>
-        <dd class:sum=step.is_sum>{step.value}</dd>
+impl Working {
+    /// Open from the start.
+    pub fn open(self, open: bool) -> Self {
+        Self { open, ..self }
     }
+}
+
+impl From<Working> for Piece {
+    fn from(Working { title, text, open }: Working) -> Self {
+        let paragraph = |words: String| el("p").child(words);
+        let estimate = || {
+            el("p")
+                .class("estimate")
+                .child("An estimate, not a measured figure.")
+        };
+        let cautions = (!text.cautions.is_empty()).then(|| {
+            let caution = |words: &'static str| el("li").child(words);
+            el("ul")
+                .class("note wait")
+                .attr("aria-label", "Be careful")
+                .attr("role", "list")
+                .child(text.cautions.into_iter().map(caution).collect::<Self>())
+        });
+        pieces![
+            el("details")
+                .class("working")
+                .attr("open", open)
+                .child(el("summary").child(title))
+                .child(text.is_estimate.then(estimate))
+                .child(el("dl").child(text.steps.into_iter().map(line).collect::<Self>()))
+                .child(text.basis.into_iter().map(paragraph).collect::<Self>())
+                .child(text.rounding.map(paragraph))
+                .child(paragraph(text.source)),
+            cautions,
+        ]
+    }
+}
+
+fn line(step: Step) -> Piece {
+    pieces![
+        el("dt").class_if("sum", step.is_sum).child(step.label),
+        el("dd").class_if("sum", step.is_sum).child(step.value),
+    ]
 }

@@ -8,38 +8,36 @@ use selion_core::reckoning::{Caution, Reckoning, Source, Step};
 
 use crate::browser::page::{self, Theme};
 use crate::parts::{
-    Act, ActKind, Acts, AmountField, CheckField, Choice, Confirm, DateField, Empty, FigureRow,
-    Figures, Filter, Filters, Form, Heading, Line, Lines, Note, NoteField, NoteKind, PageHead,
-    Places, Qr, SelectField, SendButton, Sheet, TabPanel, Tabs, Tag, TagKind, TextField, Working,
-    WorkingText, use_toasts,
+    ActKind, Choice, FigureRow, Filter, NoteKind, Squares, TagKind, Toasts, WorkingText, act, acts,
+    amount_field, check_field, confirm, date_field, empty, figures, filters, form, heading, line,
+    lines, note, note_field, page_head, places, qr, select_field, send_button, sheet, tab_panel,
+    tabs, tag, text_field, use_toasts, working,
 };
+use crate::piece::{Piece, derived, el, pieces, signal_of};
 use crate::plain::truth::Truth;
 
 /// The page.
-#[component]
-pub fn PartsPage() -> impl IntoView {
-    view! {
-        <PageHead label="Sorrel Bank · week 23" title="The parts" />
-        <Switches />
-        <plan::SamplePlan />
-        <SampleLines />
-        <SampleShares />
-        <SampleForm />
-        <SampleSheets />
-        <phone::Phone />
-        <Heading text="A code" />
-        <Qr
-            text="https://sorrel-bank.example/join#bWFkZSB1cCBmb3IgdGhpcw"
-            label="Code of an invitation"
-        />
-        <Empty lead="Nothing waits for hands this week">
-            <p>"Tasks that the coordinator writes down show here."</p>
-        </Empty>
-    }
+pub fn parts_page() -> Piece {
+    pieces![
+        page_head("Sorrel Bank · week 23", "The parts"),
+        switches(),
+        plan::sample_plan(),
+        sample_lines(),
+        sample_shares(),
+        sample_form(),
+        sample_sheets(),
+        phone::phone(),
+        heading("A code"),
+        qr(
+            "https://sorrel-bank.example/join#bWFkZSB1cCBmb3IgdGhpcw",
+            "Code of an invitation"
+        ),
+        empty("Nothing waits for hands this week")
+            .child(el("p").child("Tasks that the coordinator writes down show here."))
+    ]
 }
 
-#[component]
-fn Switches() -> impl IntoView {
+fn switches() -> Piece {
     let truth = use_context::<RwSignal<Truth>>();
     let tell = move |line: Truth| {
         if let Some(truth) = truth {
@@ -48,77 +46,119 @@ fn Switches() -> impl IntoView {
     };
     tell(Truth::in_step("09:41"));
     let themes = Theme::ALL.map(|theme| {
-        let choose = move |()| page::note_trouble(page::set_theme(theme));
-        view! { <Act words=theme.name() on_press=choose /> }
+        let choose = move || page::note_trouble(page::set_theme(theme));
+        act(theme.name(), choose)
     });
-    view! {
-        <Acts>{themes.collect_view()}</Acts>
-        <Acts>
-            <Act words="In step" on_press=move |()| tell(Truth::in_step("09:41")) />
-            <Act words="Waiting" on_press=move |()| tell(Truth::waiting(3, false)) />
-            <Act words="Set aside" on_press=move |()| tell(Truth::aside(1, "/garden")) />
-            <Act words="No signal" on_press=move |()| tell(Truth::no_signal("Thu 18:20")) />
-        </Acts>
-    }
+    pieces![
+        acts().child(Piece::from_iter(themes)),
+        acts()
+            .child(act("In step", move || tell(Truth::in_step("09:41"))))
+            .child(act("Waiting", move || tell(Truth::waiting(3, false))))
+            .child(act("Set aside", move || tell(Truth::aside(1, "/garden"))))
+            .child(act("No signal", move || tell(Truth::no_signal(
+                "Thu 18:20"
+            ))))
+    ]
 }
 
-#[component]
-fn SampleLines() -> impl IntoView {
+fn sample_lines() -> Piece {
     let toasts = use_toasts();
-    let chosen = RwSignal::new("all");
-    let filters = vec![
+    let chosen = signal_of("all");
+    let choices = vec![
         Filter::new("all", "All").counting(12),
         Filter::new("mine", "Mine").counting(3),
         Filter::new("week", "This week").counting(5),
         Filter::new("open", "Needs people").counting(4),
     ];
-    let claim = move |()| toasts.say_with_undo("You hold a place on B1.", || page::note("undone"));
-    view! {
-        <Filters label="Which tasks" filters=filters chosen=chosen />
-        <Heading text="Mine" />
-        <Lines>
-            <Line
-                bed="C4"
-                what="Hoe between the bean rows"
-                small="Thu, before the rain · 30 min"
-                mine=true
-                href="/task/1"
-            >
-                <Tag word="waiting" kind=TagKind::Wait />
-            </Line>
-            <Line bed="N side" what="Set corner posts, north side" small="Sat 09:00 · bring gloves" mine=true>
-                "2 h"
-                <small>"of 6 h due"</small>
-            </Line>
-            <Line bed="A2" what="Pick summer squash" small="Wed and Fri" done=true>
-                <Tag word="done" kind=TagKind::Done />
-            </Line>
-        </Lines>
-        <Heading text="Still needs people" />
-        <Lines>
-            <Line bed="B1" what="Spread compost, 1.2 cu yd" small="6 barrows · Sat" href="/task/2">
-                <Places total=4usize held=2usize mine=true />
-                <small>"2 of 4"</small>
-            </Line>
-            <Line bed="D3" what="Look under squash leaves for egg clusters" small="10 plants · by Fri">
-                <Places total=1usize held=1usize standing_by=2usize />
-                <small>"2 stand by"</small>
-            </Line>
-            <Line bed="B2" what="Mulch the paths" href="/task/3">
-                <Act words="Claim" on_press=claim />
-            </Line>
-        </Lines>
-        <Note kind=NoteKind::Mind lead="Manure on B2.">
-            "Lettuce there may be picked from 30 June; cooked or not, keep the date."
-        </Note>
-        <Note kind=NoteKind::Stop lead="Refused.">"The places on D3 are taken; you stand by as second."</Note>
-        <Note kind=NoteKind::Done>"The order is closed, and everybody's share is settled."</Note>
-        <Note>"Names, not faces: the list says what the plan shows."</Note>
-    }
+    pieces![
+        filters("Which tasks", choices, chosen),
+        heading("Mine"),
+        lines()
+            .child(
+                line("Hoe between the bean rows")
+                    .bed("C4")
+                    .small("Thu, before the rain · 30 min")
+                    .mine(true)
+                    .href("/task/1")
+                    .child(tag("waiting", TagKind::Wait))
+            )
+            .child(
+                line("Set corner posts, north side")
+                    .bed("N side")
+                    .small("Sat 09:00 · bring gloves")
+                    .mine(true)
+                    .child("2 h")
+                    .child(el("small").child("of 6 h due"))
+            )
+            .child(
+                line("Pick summer squash")
+                    .bed("A2")
+                    .small("Wed and Fri")
+                    .done(true)
+                    .child(tag("done", TagKind::Done))
+            ),
+        lines_that_need_people(toasts),
+        sample_notes(),
+    ]
 }
 
-#[component]
-fn SampleShares() -> impl IntoView {
+fn lines_that_need_people(toasts: Toasts) -> Piece {
+    let claim = move || toasts.say_with_undo("You hold a place on B1.", || page::note("undone"));
+    pieces![
+        heading("Still needs people"),
+        lines()
+            .child(
+                line("Spread compost, 1.2 cu yd")
+                    .bed("B1")
+                    .small("6 barrows · Sat")
+                    .href("/task/2")
+                    .child(places(|| Squares {
+                        total: 4,
+                        held: 2,
+                        mine: true,
+                        standing_by: 0
+                    }))
+                    .child(el("small").child("2 of 4"))
+            )
+            .child(
+                line("Look under squash leaves for egg clusters")
+                    .bed("D3")
+                    .small("10 plants · by Fri")
+                    .child(places(|| Squares {
+                        total: 1,
+                        held: 1,
+                        mine: false,
+                        standing_by: 2
+                    }))
+                    .child(el("small").child("2 stand by"))
+            )
+            .child(
+                line("Mulch the paths")
+                    .bed("B2")
+                    .href("/task/3")
+                    .child(act("Claim", claim))
+            ),
+    ]
+}
+
+fn sample_notes() -> Piece {
+    pieces![
+        note().kind(NoteKind::Mind).lead("Manure on B2.").child(
+            "Lettuce there may be picked from 30 June; cooked or not, keep the \
+             date."
+        ),
+        note()
+            .kind(NoteKind::Stop)
+            .lead("Refused.")
+            .child("The places on D3 are taken; you stand by as second."),
+        note()
+            .kind(NoteKind::Done)
+            .child("The order is closed, and everybody's share is settled."),
+        note().child("Names, not faces: the list says what the plan shows.")
+    ]
+}
+
+fn sample_shares() -> Piece {
     let heads = ["Member", "sq ft", "lb", "pays"]
         .map(ToOwned::to_owned)
         .to_vec();
@@ -144,18 +184,17 @@ fn SampleShares() -> impl IntoView {
     .step(Step::sum("You pay", "$4.31"))
     .rounded("Rounded by largest remainder: the whole comes to $95.84 exactly.")
     .caution(Caution::LimeDust);
-    view! {
-        <Heading text="Shares" />
-        <Figures caption="Ground limestone, 12 bags of 50 lb" heads=heads rows=rows whole=whole />
-        <Working title="Working for C4" of=WorkingText::from(&answer) open=true />
-    }
+    pieces![
+        heading("Shares"),
+        figures("Ground limestone, 12 bags of 50 lb", heads, rows).whole(whole),
+        working("Working for C4", WorkingText::from(&answer)).open(true)
+    ]
 }
 
-#[component]
-fn SampleForm() -> impl IntoView {
-    let [name, amount, day, unit, words] = std::array::from_fn(|_| RwSignal::new(String::new()));
-    let agreed = RwSignal::new(false);
-    let wrong = Signal::derive(move || {
+fn sample_form() -> Piece {
+    let [name, amount, day, unit, words] = std::array::from_fn(|_| signal_of(String::new()));
+    let agreed = signal_of(false);
+    let wrong = derived(move || {
         (amount.read().as_str() == "twelve").then(|| {
             "Amount: a number with its unit was expected, such as 12 ft; twelve came.".to_owned()
         })
@@ -163,59 +202,65 @@ fn SampleForm() -> impl IntoView {
     amount.set("twelve".to_owned());
     unit.set("us".to_owned());
     let toasts = use_toasts();
-    let leaf = RwSignal::new("new");
+    let leaf = signal_of("new");
     let units = vec![
         Choice::new("metric", "Metres and kilograms"),
         Choice::new("us", "Feet and pounds"),
     ];
-    view! {
-        <Heading text="A form" />
-        <Tabs id="sample" label="Forms" leaves=vec![("new", "New bed"), ("old", "Earlier")] chosen=leaf />
-        <TabPanel tabs="sample" leaf="new" chosen=leaf>
-            <Form on_send=move |()| toasts.say("Saved on this phone.")>
-                <TextField label="Label" value=name help="Short, as on the peg: A1, N side." />
-                <div class="pair">
-                    <AmountField label="Width" value=amount unit="ft" error=wrong />
-                    <DateField label="From" value=day />
-                </div>
-                <SelectField label="Units" value=unit choices=units />
-                <NoteField label="Note" value=words help="Everybody in the garden can read it." />
-                <CheckField label="A common bed, held by nobody" value=agreed help="The garden pays its share." />
-                <SendButton words="Add the bed" />
-            </Form>
-        </TabPanel>
-        <TabPanel tabs="sample" leaf="old" chosen=leaf>
-            <Empty lead="No earlier beds" />
-        </TabPanel>
-    }
+    pieces![
+        heading("A form"),
+        tabs(
+            "sample",
+            "Forms",
+            vec![("new", "New bed"), ("old", "Earlier")],
+            leaf
+        ),
+        tab_panel("sample", "new", leaf).child(
+            form(move || toasts.say("Saved on this phone."))
+                .child(text_field("Label", name).help("Short, as on the peg: A1, N side."))
+                .child(
+                    el("div")
+                        .class("pair")
+                        .child(amount_field("Width", amount, "ft").error(wrong))
+                        .child(date_field("From", day))
+                )
+                .child(select_field("Units", unit, units))
+                .child(note_field("Note", words).help("Everybody in the garden can read it."))
+                .child(
+                    check_field("A common bed, held by nobody", agreed)
+                        .help("The garden pays its share.")
+                )
+                .child(send_button("Add the bed"))
+        ),
+        tab_panel("sample", "old", leaf).child(empty("No earlier beds"))
+    ]
 }
 
-#[component]
-fn SampleSheets() -> impl IntoView {
-    let (sheet, question) = (RwSignal::new(false), RwSignal::new(false));
+fn sample_sheets() -> Piece {
+    let (shown, question) = (signal_of(false), signal_of(false));
     let toasts = use_toasts();
-    view! {
-        <Act words="Close and share out" kind=ActKind::Main wide=true on_press=move |()| question.set(true) />
-        <Act words="Open a sheet" wide=true on_press=move |()| sheet.set(true) />
-        <Act
-            words="Lock the bed plan"
-            wide=true
-            on_press=|()| ()
-            refused=Some("Only a coordinator can lock the plan.".to_owned())
-        />
-        <Sheet open=sheet title="Spread compost on B1">
-            <Lines>
-                <Line what="Ines" small="first, since Tuesday" />
-                <Line what="You" mine=true small="second" />
-            </Lines>
-            <Act words="Give my place back" kind=ActKind::Grave wide=true on_press=move |()| sheet.set(false) />
-        </Sheet>
-        <Confirm
-            open=question
-            question="Close this order?"
-            follows="Areas and rates are frozen, and each of 5 members owes the share shown. A mistake is put right by a further entry."
-            yes="Close the order"
-            on_yes=move |()| toasts.say("The order is closed.")
-        />
-    }
+    pieces![
+        act("Close and share out", move || question.set(true))
+            .kind(ActKind::Main)
+            .wide(),
+        act("Open a sheet", move || shown.set(true)).wide(),
+        act("Lock the bed plan", || ())
+            .wide()
+            .refused(Some("Only a coordinator can lock the plan.".to_owned())),
+        sheet(shown, "Spread compost on B1", move || pieces![
+            lines()
+                .child(line("Ines").small("first, since Tuesday"))
+                .child(line("You").mine(true).small("second")),
+            act("Give my place back", move || shown.set(false))
+                .kind(ActKind::Grave)
+                .wide()
+        ]),
+        confirm(question, "Close this order?")
+            .follows(
+                "Areas and rates are frozen, and each of 5 members owes the share \
+                 shown. A mistake is put right by a further entry."
+            )
+            .yes("Close the order", move || toasts
+                .say("The order is closed."))
+    ]
 }

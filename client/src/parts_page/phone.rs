@@ -6,15 +6,15 @@ use selion_core::quantities::Moment;
 
 use crate::browser::vault::{self, Durability, Store, Value, Write};
 use crate::browser::{Trouble, chance, clock, http, locks, mirror, page, timer, worker};
-use crate::parts::{Act, Heading, Line, Lines, Tag, TagKind};
+use crate::parts::{TagKind, act, heading, line, lines, tag};
+use crate::piece::{Piece, pieces, signal_of};
 
 type Outcome = (&'static str, Result<String, Trouble>);
 
 /// A button that tries everything, and a line for each.
-#[component]
-pub fn Phone() -> impl IntoView {
-    let outcomes = RwSignal::new(Vec::<Outcome>::new());
-    let try_all = move |()| {
+pub fn phone() -> Piece {
+    let outcomes = signal_of(Vec::<Outcome>::new());
+    let try_all = move || {
         outcomes.set(Vec::new());
         spawn_local(async move {
             for outcome in at_once() {
@@ -34,24 +34,26 @@ pub fn Phone() -> impl IntoView {
             outcomes.update(|list| list.extend(late));
         });
     };
-    let lines = move || outcomes.get().into_iter().map(line).collect_view();
-    view! {
-        <Heading text="This phone" />
-        <Act words="Try what this browser gives" wide=true on_press=try_all />
-        <Lines>{lines}</Lines>
-    }
+    let tried = move || {
+        outcomes
+            .get()
+            .into_iter()
+            .map(outcome_line)
+            .collect::<Piece>()
+    };
+    pieces![
+        heading("This phone"),
+        act("Try what this browser gives", try_all).wide(),
+        lines().child(tried)
+    ]
 }
 
-fn line((what, outcome): Outcome) -> impl IntoView {
-    let (words, tag, kind) = match outcome {
+fn outcome_line((what, outcome): Outcome) -> Piece {
+    let (words, word, kind) = match outcome {
         Ok(words) => (words, "good", TagKind::Done),
         Err(trouble) => (trouble.to_string(), "fails", TagKind::Stop),
     };
-    view! {
-        <Line what=what small=words>
-            <Tag word=tag kind=kind />
-        </Line>
-    }
+    line(what).small(words).child(tag(word, kind)).into()
 }
 
 fn at_once() -> Vec<Outcome> {

@@ -4,7 +4,8 @@ use leptos::prelude::*;
 use selion_core::geometry::{Line as GroundLine, Outline, Point};
 use selion_core::quantities::Units;
 
-use crate::parts::{Line, Lines, Plan, Plate, Remark, TitleBlock};
+use crate::parts::{line, lines, plan, plate, remark, title_block};
+use crate::piece::{Piece, el, signal_of, svg};
 use crate::plain::drawing;
 use crate::plain::viewport::Extent;
 
@@ -44,13 +45,12 @@ const GROUND: Extent = Extent {
 };
 
 /// A plan with its title block and the list that says the same.
-#[component]
-pub fn SamplePlan() -> impl IntoView {
-    let chosen = RwSignal::new("");
+pub fn sample_plan() -> Piece {
+    let chosen = signal_of("");
     let beds = BEDS
         .iter()
         .filter_map(move |bed| drawn(bed, chosen))
-        .collect_view();
+        .collect::<Piece>();
     let fence = GroundLine::parse(FENCE)
         .map(|line| drawing::line_path(&line))
         .unwrap_or_default();
@@ -58,42 +58,47 @@ pub fn SamplePlan() -> impl IntoView {
     let entries = entries
         .map(|(name, figure)| (name.to_owned(), figure.to_owned()))
         .to_vec();
-    view! {
-        <div class="split">
-            <div>
-                <Plan
-                    label="Plan of the ground: 7 beds, fence on four sides, gate south"
-                    extent=GROUND
-                    units=Units::UsCustomary
-                    north=12.0
-                >
-                    <path class="fence" d=fence />
-                    {beds}
-                    <Remark at=(14_000.0, -600.0) text="gate 10 ft" />
-                </Plan>
-                <TitleBlock entries=entries />
-            </div>
-            <Lines>
-                <Line
-                    bed="C4"
-                    what="Bush beans, rows 4 ft apart"
-                    small="second sowing due 14 June"
-                    mine=true
-                    href="/bed/4"
-                >
-                    "360"
-                    <small>"sq ft"</small>
-                </Line>
-                <Line bed="A3" what="Buckwheat, to be cut by 20 June" small="common bed" href="/bed/3">
-                    "192"
-                    <small>"sq ft"</small>
-                </Line>
-            </Lines>
-        </div>
-    }
+    el("div")
+        .class("split")
+        .child(
+            el("div")
+                .child(
+                    plan(
+                        "Plan of the ground: 7 beds, fence on four sides, gate south",
+                        || GROUND,
+                        || Units::UsCustomary,
+                    )
+                    .north(12.0)
+                    .child(svg("path").class("fence").attr("d", fence))
+                    .child(beds)
+                    .child(remark((14_000.0, -600.0), "gate 10 ft")),
+                )
+                .child(title_block(entries)),
+        )
+        .child(
+            lines()
+                .child(
+                    line("Bush beans, rows 4 ft apart")
+                        .bed("C4")
+                        .small("second sowing due 14 June")
+                        .mine(true)
+                        .href("/bed/4")
+                        .child("360")
+                        .child(el("small").child("sq ft")),
+                )
+                .child(
+                    line("Buckwheat, to be cut by 20 June")
+                        .bed("A3")
+                        .small("common bed")
+                        .href("/bed/3")
+                        .child("192")
+                        .child(el("small").child("sq ft")),
+                ),
+        )
+        .into()
 }
 
-fn drawn(bed: &Bed, chosen: RwSignal<&'static str>) -> Option<impl IntoView + use<>> {
+fn drawn(bed: &Bed, chosen: RwSignal<&'static str>) -> Option<Piece> {
     let &Bed {
         label,
         place,
@@ -111,23 +116,27 @@ fn drawn(bed: &Bed, chosen: RwSignal<&'static str>) -> Option<impl IntoView + us
             chosen.set(label);
         }
     };
-    Some(view! {
-        <g
-            class="bed"
-            class:mine=label == "C4"
-            class:chosen=move || chosen.get() == label
-            role="button"
-            tabindex="0"
-            aria-label=format!("Bed {label}")
-            on:click=move |_| chosen.set(label)
-            on:keydown=by_key
-        >
-            <path class="outline" d=path.clone() />
-            {hatch.map(|hatch| view! { <path class="outline" d=path fill=hatch /> })}
-            <path class="row-line" d=rows />
-            <Plate at=drawing::place(outline.label_point()) text=label />
-        </g>
-    })
+    Some(
+        svg("g")
+            .class("bed")
+            .class_if("mine", label == "C4")
+            .class_if("chosen", move || chosen.get() == label)
+            .attr("role", "button")
+            .attr("tabindex", "0")
+            .attr("aria-label", format!("Bed {label}"))
+            .on("click", move || chosen.set(label))
+            .on_event("keydown", by_key)
+            .child(svg("path").class("outline").attr("d", path.clone()))
+            .child(hatch.map(|hatch| {
+                svg("path")
+                    .class("outline")
+                    .attr("d", path)
+                    .attr("fill", hatch)
+            }))
+            .child(svg("path").class("row-line").attr("d", rows))
+            .child(plate(drawing::place(outline.label_point()), label))
+            .into(),
+    )
 }
 
 fn rectangle([west, south, width, depth]: [i64; 4]) -> Option<Outline> {

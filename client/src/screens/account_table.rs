@@ -4,34 +4,28 @@ use leptos::prelude::*;
 use selion_core::document::records::Payer;
 use selion_core::reckoning::Step;
 
-use crate::parts::{FigureRow, Figures, Working, WorkingText};
+use crate::parts::{FigureRow, WorkingText, figures, working};
+use crate::piece::{Piece, derived, el, pieces, when};
 use crate::plain::share_rows::{ShareRow, ShareTable};
 
 /// The table; one's own row is marked.
-#[component]
-pub fn AccountTable(
-    /// What it tells, above it.
-    #[prop(into)]
-    caption: Signal<String>,
-    /// Its rows.
-    #[prop(into)]
-    table: Signal<ShareTable>,
-) -> impl IntoView {
-    let heads = Signal::derive(move || table.with(|table| table.heads.clone()));
-    let rows = Signal::derive(move || {
+pub fn account_table(caption: &'static str, table: impl Into<Signal<ShareTable>>) -> Piece {
+    let table = table.into();
+    let heads = derived(move || table.with(|table| table.heads.clone()));
+    let rows = derived(move || {
         let row = |row: &ShareRow| FigureRow {
             cells: row.cells.clone(),
             mine: row.mine,
         };
         table.with(|table| table.rows.iter().map(row).collect::<Vec<_>>())
     });
-    let whole = Signal::derive(move || {
+    let whole = derived(move || {
         vec![FigureRow {
             cells: table.with(|table| table.whole.clone()),
             mine: false,
         }]
     });
-    view! { <Figures caption=caption heads=heads rows=rows whole=whole /> }
+    figures(caption, heads, rows).whole(whole).into()
 }
 
 /// One account's working, ready to be shown.
@@ -62,29 +56,27 @@ impl AccountWorking {
 }
 
 /// The workings of all accounts, one's own first and open. On paper only one's own is kept.
-#[component]
-pub fn AccountWorkings(
-    /// The workings.
-    #[prop(into)]
-    workings: Signal<Vec<AccountWorking>>,
-) -> impl IntoView {
-    let own = move || workings.get().into_iter().filter(|working| working.mine);
-    let others = move || workings.get().into_iter().filter(|working| !working.mine);
-    let panel = |working: AccountWorking, open: bool| {
-        let title = match (working.mine, working.payer) {
+pub fn each_working(workings: Signal<Vec<AccountWorking>>) -> Piece {
+    let own = move || workings.get().into_iter().filter(|account| account.mine);
+    let others = move || workings.get().into_iter().filter(|account| !account.mine);
+    let panel = |account: AccountWorking, open: bool| {
+        let title = match (account.mine, account.payer) {
             (true, _) => "Working for you".to_owned(),
             (false, Payer::Garden) => "Working for the garden".to_owned(),
-            (false, Payer::Member(_) | Payer::Supplier) => format!("Working for {}", working.name),
+            (false, Payer::Member(_) | Payer::Supplier) => format!("Working for {}", account.name),
         };
-        view! { <Working title=title of=working.text open=open /> }
+        working(title, account.text).open(open)
     };
-    view! {
-        {move || own().map(|working| panel(working, true)).collect_view()}
-        <Show when=move || { others().next().is_some() }>
-            <details class="more screen-only">
-                <summary>"How the others' parts come about"</summary>
-                {move || others().map(|working| panel(working, false)).collect_view()}
-            </details>
-        </Show>
-    }
+    pieces![
+        move || own().map(|account| panel(account, true)).collect::<Piece>(),
+        when(
+            move || { others().next().is_some() },
+            move || el("details")
+                .class("more screen-only")
+                .child(el("summary").child("How the others' parts come about"))
+                .child(move || others()
+                    .map(|account| panel(account, false))
+                    .collect::<Piece>())
+        )
+    ]
 }

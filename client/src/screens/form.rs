@@ -7,7 +7,8 @@ use selion_core::document::{DocumentName, Edit};
 use selion_core::policy::Refused;
 use selion_core::quantities::BadInput;
 
-use crate::parts::{Choice, Note, NoteKind};
+use crate::parts::{Choice, NoteKind, note};
+use crate::piece::{Piece, derived, live};
 use crate::state::Book;
 
 /// Where a sentence stands that belongs to no field.
@@ -36,7 +37,7 @@ impl Wrong {
 
     /// What is wrong with a field.
     pub fn at(self, field: &'static str) -> Signal<Option<String>> {
-        Signal::derive(move || self.sentences.read().get(field).cloned())
+        derived(move || self.sentences.read().get(field).cloned())
     }
 
     /// What was read of a field; a refusal is kept to be shown beside it.
@@ -83,17 +84,13 @@ impl Wrong {
 }
 
 /// What is wrong with the form as a whole; stands above its button.
-#[component]
-pub fn WrongWhole(
-    /// The errors of the form.
-    wrong: Wrong,
-) -> impl IntoView {
+pub fn wrong_whole(wrong: Wrong) -> Piece {
     let sentence = wrong.at(ELSEWHERE);
-    move || {
+    live(move || {
         sentence
             .get()
-            .map(|sentence| view! { <Note kind=NoteKind::Stop>{sentence}</Note> })
-    }
+            .map(|sentence| note().kind(NoteKind::Stop).child(sentence))
+    })
 }
 
 /// What was typed into a field that must not stay empty, without the space around it.

@@ -5,13 +5,14 @@ use leptos::task::spawn_local;
 use leptos_router::hooks::use_location;
 use selion_core::quantities::{BadInput, Currency, Units};
 
-use super::form::{Wrong, WrongWhole, some_words};
-use super::start::{PasteInvite, in_plain_words};
+use super::form::{Wrong, some_words, wrong_whole};
+use super::start::{in_plain_words, paste_invite};
 use crate::browser::{Trouble, clock, page};
 use crate::parts::{
-    Act, ActKind, ActLink, Acts, Choice, Empty, Form, Note, NoteKind, PageHead, SelectField,
-    SendButton, TextField,
+    ActKind, Choice, NoteKind, act, act_link, acts, empty, form, note, page_head, select_field,
+    send_button, text_field,
 };
+use crate::piece::{Piece, el, live, pieces, signal_of, watch, when};
 use crate::plain::wording::capital;
 use crate::state::{InviteSeen, NewGarden, use_book};
 
@@ -25,12 +26,11 @@ enum Look {
 }
 
 /// The screen.
-#[component]
-pub fn JoinPage() -> impl IntoView {
+pub fn join_page() -> Piece {
     let book = use_book();
     let hash = use_location().hash;
-    let secret = RwSignal::new(None::<String>);
-    let look = RwSignal::new(Look::NoSecret);
+    let secret = signal_of(None::<String>);
+    let look = signal_of(Look::NoSecret);
     let look_at = move |found: String| {
         secret.set(Some(found.clone()));
         look.set(Look::Looking);
@@ -42,7 +42,7 @@ pub fn JoinPage() -> impl IntoView {
         });
     };
     // The secret is taken out of the address at once: it is not to lie in the history or on a screen.
-    Effect::new(move |_| {
+    watch(move || {
         let in_address = hash.read().strip_prefix('#').map(ToOwned::to_owned);
         let found = page::fragment()
             .or(in_address)
@@ -52,49 +52,44 @@ pub fn JoinPage() -> impl IntoView {
             look_at(found);
         }
     });
-    let again = move |()| {
+    let again = move || {
         if let Some(found) = secret.get_untracked() {
             look_at(found);
         }
     };
-    move || match look.get() {
-        Look::NoSecret => view! {
-            <PageHead label="Selion" title="Join a garden" />
-            <PasteInvite />
-        }
-        .into_any(),
-        Look::Looking => view! {
-            <PageHead label="Selion" title="Your invite" />
-            <p role="status">"Looking at the invite."</p>
-        }
-        .into_any(),
-        Look::Seen(seen) => {
-            view! { <Seen seen=seen secret=secret.get_untracked().unwrap_or_default() /> }
-                .into_any()
-        }
-        Look::Trouble(trouble) => view! { <NotGood trouble=trouble again=again /> }.into_any(),
-    }
+    live(move || match look.get() {
+        Look::NoSecret => pieces![page_head("Selion", "Join a garden"), paste_invite()],
+        Look::Looking => pieces![
+            page_head("Selion", "Your invite"),
+            el("p")
+                .attr("role", "status")
+                .child("Looking at the invite.")
+        ],
+        Look::Seen(invite) => seen(&invite, secret.get_untracked().unwrap_or_default()),
+        Look::Trouble(trouble) => not_good(&trouble, again),
+    })
 }
 
-#[component]
-fn NotGood(trouble: Trouble, #[prop(into)] again: Callback<()>) -> impl IntoView {
+fn not_good(trouble: &Trouble, again: impl Fn() + Copy + 'static) -> Piece {
     let book = use_book();
     let may_pass = trouble.may_pass();
     let gardens = move || book.account.read().gardens.clone();
-    view! {
-        <PageHead label="Selion" title="Your invite" />
-        <Note kind=NoteKind::Stop>{in_plain_words(&trouble)}</Note>
-        <Show
-            when=move || may_pass
-            fallback=|| view! { <p>"Each link works once, and for seven days."</p> }
-        >
-            <Acts><Act words="Try again" kind=ActKind::Main on_press=again /></Acts>
-        </Show>
-        <Show when=move || !gardens().is_empty()>
-            <p>{move || format!("This phone is already in {}.", names(&gardens()))}</p>
-            <ActLink href="/week" words="To this week" wide=true />
-        </Show>
-    }
+    pieces![
+        page_head("Selion", "Your invite"),
+        note().kind(NoteKind::Stop).child(in_plain_words(trouble)),
+        when(
+            move || may_pass,
+            move || acts().child(act("Try again", again).kind(ActKind::Main))
+        )
+        .otherwise(|| el("p").child("Each link works once, and for seven days.")),
+        when(
+            move || !gardens().is_empty(),
+            move || pieces![
+                el("p").child(move || format!("This phone is already in {}.", names(&gardens()))),
+                act_link("/week", "To this week").wide()
+            ]
+        )
+    ]
 }
 
 fn names(gardens: &[crate::state::GardenEntry]) -> String {
@@ -102,52 +97,28 @@ fn names(gardens: &[crate::state::GardenEntry]) -> String {
     names.join(", ")
 }
 
-#[component]
-fn Seen(seen: InviteSeen, secret: String) -> impl IntoView {
-    match seen.kind.as_str() {
-        "new_garden" => view! { <BeginGarden secret=secret /> }.into_any(),
-        "garden" | "device" => view! { <JoinGarden seen=seen secret=secret /> }.into_any(),
-        _ => view! {
-            <PageHead label="Selion" title="Your invite" />
-            <Empty lead="This invite is of a kind that this program does not know">
-                <p>"Load the page again to get the newest Selion, then open the link once more."</p>
-            </Empty>
-        }
-        .into_any(),
+fn seen(invite: &InviteSeen, secret: String) -> Piece {
+    match invite.kind.as_str() {
+        "new_garden" => begin_garden(secret),
+        "garden" | "device" => join_garden(invite, secret),
+        _ => pieces![
+            page_head("Selion", "Your invite"),
+            empty("This invite is of a kind that this program does not know").child(el("p").child(
+                "Load the page again to get the newest Selion, then open the link \
+                 once more."
+            ))
+        ],
     }
 }
 
-#[component]
-fn JoinGarden(seen: InviteSeen, secret: String) -> impl IntoView {
+fn join_garden(seen: &InviteSeen, secret: String) -> Piece {
     let book = use_book();
-    let device = RwSignal::new(page::kind_of_device().to_owned());
-    let busy = RwSignal::new(false);
+    let device = signal_of(page::kind_of_device().to_owned());
+    let busy = signal_of(false);
     let wrong = Wrong::new(&[]);
     let is_device = seen.kind == "device";
     let garden = seen.garden_name.clone().unwrap_or_default();
-    let person = seen.member_name.clone().unwrap_or_default();
-    let role = seen
-        .role
-        .map(|role| format!("as a {}", role.word()))
-        .unwrap_or_default();
-    let (title, sentence) = if is_device {
-        let whose = if person.is_empty() {
-            "you".to_owned()
-        } else {
-            person
-        };
-        (
-            "A further device".to_owned(),
-            format!("With this link, this device acts for {whose}, in all of their gardens."),
-        )
-    } else {
-        (
-            format!("Join {garden}"),
-            format!(
-                "{garden} has a place for {person}, {role}. With it, this device acts for {person} in that garden."
-            ),
-        )
-    };
+    let (title, sentence) = what_it_is(seen);
     let already = {
         let garden = garden.clone();
         move || {
@@ -165,7 +136,7 @@ fn JoinGarden(seen: InviteSeen, secret: String) -> impl IntoView {
     };
     let send = {
         let secret = StoredValue::new(secret);
-        move |()| {
+        move || {
             wrong.clear();
             busy.set(true);
             spawn_local(async move {
@@ -183,42 +154,89 @@ fn JoinGarden(seen: InviteSeen, secret: String) -> impl IntoView {
     } else {
         "Join the garden"
     };
-    view! {
-        <PageHead label="You were invited" title=capital(&title) />
-        <p>{sentence}</p>
-        <Show when=already.clone()>
-            <Note kind=NoteKind::Mind>"This phone is in this garden already. You can go there without using the invite."</Note>
-            <ActLink href="/week" words="To this week" wide=true />
-        </Show>
-        <Show when=has_others>
-            <Note>{move || format!("This phone is in {} too; you switch between gardens on the page Garden.", others())}</Note>
-        </Show>
-        <Form on_send=send>
-            <TextField label="Name of this device" value=device help="So that you know it again in the list of your devices." />
-            <WrongWhole wrong=wrong />
-            <SendButton words=words busy=busy />
-        </Form>
+    pieces![
+        page_head("You were invited", capital(&title)),
+        el("p").child(sentence),
+        when(already.clone(), move || pieces![
+            note().kind(NoteKind::Mind).child(
+                "This phone is in this garden already. You can go there without \
+                 using the invite."
+            ),
+            act_link("/week", "To this week").wide()
+        ]),
+        when(has_others, move || note().child(move || format!(
+            "This phone is in {} too; you switch between gardens on the page Garden.",
+            others()
+        ))),
+        form(send)
+            .child(
+                text_field("Name of this device", device)
+                    .help("So that you know it again in the list of your devices.")
+            )
+            .child(wrong_whole(wrong))
+            .child(send_button(words).attr("disabled", busy))
+    ]
+}
+
+/// What an invite does, as a title and a sentence.
+fn what_it_is(seen: &InviteSeen) -> (String, String) {
+    let garden = seen.garden_name.clone().unwrap_or_default();
+    let person = seen.member_name.clone().unwrap_or_default();
+    let role = seen
+        .role
+        .map(|role| format!("as a {}", role.word()))
+        .unwrap_or_default();
+    if seen.kind == "device" {
+        let whose = if person.is_empty() {
+            "you".to_owned()
+        } else {
+            person
+        };
+        (
+            "A further device".to_owned(),
+            format!("With this link, this device acts for {whose}, in all of their gardens."),
+        )
+    } else {
+        (
+            format!("Join {garden}"),
+            format!(
+                "{garden} has a place for {person}, {role}. With it, this device acts for {person} in that garden."
+            ),
+        )
     }
 }
 
-#[component]
-fn BeginGarden(secret: String) -> impl IntoView {
-    let book = use_book();
-    let [name, your_name, currency] = std::array::from_fn(|_| RwSignal::new(String::new()));
-    let units = RwSignal::new("metric".to_owned());
-    let zone = RwSignal::new(clock::own_zone().unwrap_or_default());
-    let device = RwSignal::new(page::kind_of_device().to_owned());
-    let busy = RwSignal::new(false);
-    let wrong = Wrong::new(&["garden name", "your name", "currency", "place on the clock"]);
-    let read = move || -> Option<NewGarden> {
+/// The garden as it is being typed.
+#[derive(Clone, Copy)]
+struct GardenDraft {
+    name: RwSignal<String>,
+    your_name: RwSignal<String>,
+    currency: RwSignal<String>,
+    units: RwSignal<String>,
+    zone: RwSignal<String>,
+}
+
+impl GardenDraft {
+    fn new() -> Self {
+        let [name, your_name, currency] = std::array::from_fn(|_| signal_of(String::new()));
+        Self {
+            name,
+            your_name,
+            currency,
+            units: signal_of("metric".to_owned()),
+            zone: signal_of(clock::own_zone().unwrap_or_default()),
+        }
+    }
+
+    fn read(self, wrong: Wrong) -> Option<NewGarden> {
         let some = |field: RwSignal<String>, called: &'static str| {
             wrong.take(called, some_words(called, &field.get_untracked()))
         };
-        let name = some(name, "garden name");
-        let your_name = some(your_name, "your name");
-        let typed = currency.get_untracked().trim().to_uppercase();
+        let name = some(self.name, "garden name");
+        let your_name = some(self.your_name, "your name");
+        let typed = self.currency.get_untracked().trim().to_uppercase();
         let currency = wrong.take("currency", Currency::new(&typed));
-        let typed = zone.get_untracked().trim().to_owned();
+        let typed = self.zone.get_untracked().trim().to_owned();
         let zone = clock::today(&typed)
             .map(|_| typed.clone())
             .map_err(|_unknown| {
@@ -231,7 +249,7 @@ fn BeginGarden(secret: String) -> impl IntoView {
         let zone = wrong.take("place on the clock", zone);
         Some(NewGarden {
             name: name?,
-            units: if units.get_untracked() == "us" {
+            units: if self.units.get_untracked() == "us" {
                 Units::UsCustomary
             } else {
                 Units::Metric
@@ -240,11 +258,21 @@ fn BeginGarden(secret: String) -> impl IntoView {
             time_zone: zone?,
             your_name: your_name?,
         })
-    };
+    }
+}
+
+fn begin_garden(secret: String) -> Piece {
+    let book = use_book();
+    let draft = GardenDraft::new();
+    let device = signal_of(page::kind_of_device().to_owned());
+    let busy = signal_of(false);
+    let wrong = Wrong::new(&["garden name", "your name", "currency", "place on the clock"]);
     let secret = StoredValue::new(secret);
-    let send = move |()| {
+    let send = move || {
         wrong.clear();
-        let Some(garden) = read() else { return };
+        let Some(garden) = draft.read(wrong) else {
+            return;
+        };
         busy.set(true);
         spawn_local(async move {
             let device = device.get_untracked();
@@ -262,18 +290,39 @@ fn BeginGarden(secret: String) -> impl IntoView {
         Choice::new("metric", "Metres and kilograms"),
         Choice::new("us", "Feet and pounds"),
     ];
-    view! {
-        <PageHead label="Selion" title="Begin a garden" />
-        <p>"With this link you begin a garden and are its first coordinator. All of this can be changed later."</p>
-        <Form on_send=send>
-            <TextField label="Name of the garden" value=name error=wrong.at("garden name") />
-            <TextField label="Your name" value=your_name error=wrong.at("your name") autocomplete="name" help="As the others call you." />
-            <SelectField label="Units" value=units choices=choices help="What amounts are shown in; either can be typed." />
-            <TextField label="Currency" value=currency error=wrong.at("currency") help="Three letters, such as EUR, GBP or USD." />
-            <TextField label="Place on the clock" value=zone error=wrong.at("place on the clock") help="As this phone is set; days and weeks go by it." />
-            <TextField label="Name of this device" value=device help="So that you know it again in the list of your devices." />
-            <WrongWhole wrong=wrong />
-            <SendButton words="Begin the garden" busy=busy />
-        </Form>
-    }
+    pieces![
+        page_head("Selion", "Begin a garden"),
+        el("p").child(
+            "With this link you begin a garden and are its first coordinator. \
+             All of this can be changed later."
+        ),
+        form(send)
+            .child(text_field("Name of the garden", draft.name).error(wrong.at("garden name")))
+            .child(
+                text_field("Your name", draft.your_name)
+                    .error(wrong.at("your name"))
+                    .autocomplete("name")
+                    .help("As the others call you.")
+            )
+            .child(
+                select_field("Units", draft.units, choices)
+                    .help("What amounts are shown in; either can be typed.")
+            )
+            .child(
+                text_field("Currency", draft.currency)
+                    .error(wrong.at("currency"))
+                    .help("Three letters, such as EUR, GBP or USD.")
+            )
+            .child(
+                text_field("Place on the clock", draft.zone)
+                    .error(wrong.at("place on the clock"))
+                    .help("As this phone is set; days and weeks go by it.")
+            )
+            .child(
+                text_field("Name of this device", device)
+                    .help("So that you know it again in the list of your devices.")
+            )
+            .child(wrong_whole(wrong))
+            .child(send_button("Begin the garden").attr("disabled", busy))
+    ]
 }

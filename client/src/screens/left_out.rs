@@ -5,19 +5,16 @@ use std::collections::BTreeSet;
 use leptos::prelude::*;
 use selion_core::document::ids::BedId;
 
-use crate::parts::CheckField;
+use crate::parts::check_field;
+use crate::piece::{Piece, each, el, memo, row, signal_of, watch};
 use crate::plain::ground_rows;
 use crate::plain::wording::counted;
 use crate::state::use_book;
 
 /// A box to tick for each bed; ticked beds take part.
-#[component]
-pub fn BedsTakingPart(
-    /// The beds that do not.
-    left_out: RwSignal<BTreeSet<BedId>>,
-) -> impl IntoView {
+pub fn beds_taking_part(left_out: RwSignal<BTreeSet<BedId>>) -> Piece {
     let book = use_book();
-    let beds = Memo::new(move |_| {
+    let beds = memo(move || {
         let garden = book.garden.read();
         garden
             .open_beds()
@@ -39,9 +36,9 @@ pub fn BedsTakingPart(
             out => format!("{} left out", counted(out, "bed", "beds")),
         }
     };
-    let one = move |(bed, label): (BedId, String)| {
-        let takes_part = RwSignal::new(!left_out.read_untracked().contains(&bed));
-        Effect::new(move |_| {
+    let one = move |bed: BedId, label: String| {
+        let takes_part = signal_of(!left_out.read_untracked().contains(&bed));
+        watch(move || {
             let takes_part = takes_part.get();
             // Only a change is written, or the form would go round in a circle.
             if takes_part == left_out.read_untracked().contains(&bed) {
@@ -54,15 +51,19 @@ pub fn BedsTakingPart(
                 });
             }
         });
-        view! { <CheckField label=label value=takes_part /> }
+        check_field(label, takes_part)
     };
-    view! {
-        <details class="more">
-            <summary>{summary}</summary>
-            <fieldset class="field">
-                <legend>"Beds that take part"</legend>
-                <For each=move || beds.get() key=|(bed, _)| *bed children=one />
-            </fieldset>
-        </details>
-    }
+    el("details")
+        .class("more")
+        .child(el("summary").child(summary))
+        .child(
+            el("fieldset")
+                .class("field")
+                .child(el("legend").child("Beds that take part"))
+                .child(each(
+                    move || beds.get(),
+                    move |(bed, label)| row(bed, move || one(bed, label)),
+                )),
+        )
+        .into()
 }

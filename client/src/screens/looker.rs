@@ -8,6 +8,7 @@ use leptos_router::hooks::{use_location, use_navigate, use_query_map};
 use selion_core::document::ids::MemberId;
 
 use crate::browser::{page, paper, timer};
+use crate::piece::signal_of;
 use crate::state::{Book, use_book};
 
 /// How long the screen may take to be drawn anew before it is printed.
@@ -26,7 +27,7 @@ pub struct Looker {
 pub fn use_looker() -> Looker {
     let looker = Looker {
         book: use_book(),
-        on_paper: RwSignal::new(false),
+        on_paper: signal_of(false),
     };
     let heard = paper::on_print(move |prints| {
         let _left = looker.on_paper.try_set(prints);

@@ -4,24 +4,20 @@ use leptos::prelude::*;
 use selion_core::document::edit::{NoteBase, NoteOf};
 use selion_core::document::{DocumentName, Edit};
 
-use crate::parts::{Act, Acts, Form, Heading, Note, NoteField, SendButton, use_toasts};
-use crate::screens::form::{Wrong, WrongWhole};
+use crate::parts::{act, acts, form, heading, note, note_field, send_button, use_toasts};
+use crate::piece::{Memo, Piece, derived, el, pieces, signal_of, when};
+use crate::screens::form::{Wrong, wrong_whole};
 use crate::screens::pen::paragraphs;
 use crate::state::use_book;
 
 /// The note, to be read and written.
-#[component]
-pub fn SharedNote(
-    /// Of what.
+pub fn shared_note(
     of: NoteOf,
-    /// In which document it stands.
     document: DocumentName,
-    /// Its words, as they are shown.
     note: Memo<String>,
-    /// Why this person may not write in it, if so.
     refused: Signal<Option<String>>,
-) -> impl IntoView {
-    let words = Signal::derive(move || {
+) -> Piece {
+    let words = derived(move || {
         let words = if note.read().is_empty() {
             "Write a note"
         } else {
@@ -29,33 +25,36 @@ pub fn SharedNote(
         };
         words.to_owned()
     });
-    let writing = RwSignal::new(false);
-    let form = move || view! { <Writing of=of document=document note=note writing=writing /> };
-    view! {
-        <Heading text="Note" />
-        <Show when=move || !writing.get() fallback=form>
-            {move || paragraphs(&note.read())}
-            <Acts><Act words=words on_press=move |()| writing.set(true) refused=refused /></Acts>
-        </Show>
-    }
+    let is_writing = signal_of(false);
+
+    pieces![
+        heading("Note"),
+        when(
+            move || !is_writing.get(),
+            move || pieces![
+                move || paragraphs(&note.read()),
+                acts().child(act(words, move || is_writing.set(true)).refused(refused))
+            ]
+        )
+        .otherwise(move || writing(of, document, note, is_writing))
+    ]
 }
 
 // The text is edited against what it was when the writing began; that is what the others' words are merged with.
-#[component]
-fn Writing(
+fn writing(
     of: NoteOf,
     document: DocumentName,
-    note: Memo<String>,
+    shown: Memo<String>,
     writing: RwSignal<bool>,
-) -> impl IntoView {
+) -> Piece {
     let book = use_book();
     let toasts = use_toasts();
     let base: StoredValue<NoteBase> = StoredValue::new(book.note_base(of, document));
-    let begun = StoredValue::new(note.get_untracked());
-    let text = RwSignal::new(note.get_untracked());
-    let others_wrote = move || begun.with_value(|begun| note.with(|note| note != begun));
+    let begun = StoredValue::new(shown.get_untracked());
+    let text = signal_of(shown.get_untracked());
+    let others_wrote = move || begun.with_value(|begun| shown.with(|shown| shown != begun));
     let wrong = Wrong::new(&["note"]);
-    let send = move |()| {
+    let send = move || {
         wrong.clear();
         let edit = Edit::WriteNote {
             of,
@@ -67,20 +66,23 @@ fn Writing(
             writing.set(false);
         }
     };
-    view! {
-        <Form on_send=send>
-            <NoteField
-                label="Note" value=text error=wrong.at("note")
-                help="Everybody can read it. What two people write at the same time is kept from both."
-            />
-            <Show when=others_wrote>
-                <Note>"Somebody else wrote in this note meanwhile. Their words and yours will both stand."</Note>
-            </Show>
-            <WrongWhole wrong=wrong />
-            <div class="acts-inline">
-                <SendButton words="Keep the note" />
-                <Act words="Leave it" on_press=move |()| writing.set(false) />
-            </div>
-        </Form>
-    }
+    form(send)
+        .child(note_field("Note", text).error(wrong.at("note")).help(
+            "Everybody can read it. What two people write at the same time is \
+             kept from both.",
+        ))
+        .child(when(others_wrote, move || {
+            note().child(
+                "Somebody else wrote in this note meanwhile. Their words and yours \
+                 will both stand.",
+            )
+        }))
+        .child(wrong_whole(wrong))
+        .child(
+            el("div")
+                .class("acts-inline")
+                .child(send_button("Keep the note"))
+                .child(act("Leave it", move || writing.set(false))),
+        )
+        .into()
 }

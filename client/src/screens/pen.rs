@@ -1,9 +1,9 @@
 //! Writes an edit and says what came of it.
 
-use leptos::prelude::*;
 use selion_core::document::{DocumentName, Edit};
 
 use crate::parts::{Toasts, use_toasts};
+use crate::piece::{Piece, el};
 use crate::state::{Book, use_book};
 
 /// Writes edits that have no form: each is done at once, and what came of it is said.
@@ -62,9 +62,9 @@ impl Pen {
 }
 
 /// A text as paragraphs.
-pub fn paragraphs(text: &str) -> impl IntoView + use<> {
+pub fn paragraphs(text: &str) -> Piece {
     text.lines()
         .filter(|line| !line.trim().is_empty())
-        .map(|line| view! { <p>{line.to_owned()}</p> })
-        .collect_view()
+        .map(|line| el("p").child(line.to_owned()))
+        .collect::<Piece>()
 }

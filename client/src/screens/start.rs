@@ -4,34 +4,38 @@ use leptos::prelude::*;
 use leptos_router::NavigateOptions;
 use leptos_router::hooks::use_navigate;
 
-use super::form::{Wrong, WrongWhole};
+use super::form::{Wrong, wrong_whole};
 use crate::browser::{Trouble, page};
-use crate::parts::{Form, Heading, PageHead, SendButton, TextField};
+use crate::parts::{form, heading, page_head, send_button, text_field};
+use crate::piece::{Piece, el, pieces, signal_of};
 use crate::plain::typed::secret_in;
 use crate::state::use_book;
 
 /// The screen.
-#[component]
-pub fn StartPage() -> impl IntoView {
-    view! {
-        <PageHead label="Selion" title="Shared ground" />
-        <p>
-            "Selion is the field book of a garden that people share: who does what on which bed, who picks when, and what "
-            "each one's part of a load is, with the working. It runs on this phone and works where there is no signal."
-        </p>
-        <Heading text="You were invited" />
-        <PasteInvite />
-        <Heading text="You have a passphrase" />
-        <SignIn />
-    }
+pub fn start_page() -> Piece {
+    pieces![
+        page_head("Selion", "Shared ground"),
+        el("p")
+            .child(
+                "Selion is the field book of a garden that people share: who does \
+                 what on which bed, who picks when, and what "
+            )
+            .child(
+                "each one's part of a load is, with the working. It runs on this \
+                 phone and works where there is no signal."
+            ),
+        heading("You were invited"),
+        paste_invite(),
+        heading("You have a passphrase"),
+        sign_in()
+    ]
 }
 
 /// A field for an invite link; leads to the page that shows what it is for.
-#[component]
-pub fn PasteInvite() -> impl IntoView {
+pub fn paste_invite() -> Piece {
     let navigate = use_navigate();
-    let pasted = RwSignal::new(String::new());
-    let wrong = RwSignal::new(None::<String>);
+    let pasted = signal_of(String::new());
+    let wrong = signal_of(None::<String>);
     let send = StoredValue::new(move || match secret_in(&pasted.read_untracked()) {
         Some(secret) => navigate(&format!("/join#{secret}"), NavigateOptions::default()),
         None => wrong.set(Some(
@@ -39,25 +43,27 @@ pub fn PasteInvite() -> impl IntoView {
                 .to_owned(),
         )),
     });
-    view! {
-        <Form on_send=move |()| send.with_value(|send| send())>
-            <TextField
-                label="Invite link" value=pasted error=wrong kind="url"
-                help="Open the link that was sent to you, or scan its code with the camera; or paste it here."
-            />
-            <SendButton words="Look at the invite" />
-        </Form>
-    }
+    form(move || send.with_value(|send| send()))
+        .child(
+            text_field("Invite link", pasted)
+                .error(wrong)
+                .kind("url")
+                .help(
+                    "Open the link that was sent to you, or scan its code with the \
+                     camera; or paste it here.",
+                ),
+        )
+        .child(send_button("Look at the invite"))
+        .into()
 }
 
-#[component]
-fn SignIn() -> impl IntoView {
+fn sign_in() -> Piece {
     let book = use_book();
-    let [name, passphrase] = std::array::from_fn(|_| RwSignal::new(String::new()));
-    let device = RwSignal::new(page::kind_of_device().to_owned());
-    let busy = RwSignal::new(false);
+    let [name, passphrase] = std::array::from_fn(|_| signal_of(String::new()));
+    let device = signal_of(page::kind_of_device().to_owned());
+    let busy = signal_of(false);
     let wrong = Wrong::new(&[]);
-    let send = move |()| {
+    let send = move || {
         wrong.clear();
         busy.set(true);
         leptos::task::spawn_local(async move {
@@ -73,15 +79,20 @@ fn SignIn() -> impl IntoView {
             }
         });
     };
-    view! {
-        <Form on_send=send>
-            <TextField label="Sign-in name" value=name autocomplete="username" />
-            <TextField label="Passphrase" value=passphrase kind="password" autocomplete="current-password" />
-            <TextField label="Name of this device" value=device help="So that you know it again in the list of your devices." />
-            <WrongWhole wrong=wrong />
-            <SendButton words="Sign in" busy=busy />
-        </Form>
-    }
+    form(send)
+        .child(text_field("Sign-in name", name).autocomplete("username"))
+        .child(
+            text_field("Passphrase", passphrase)
+                .kind("password")
+                .autocomplete("current-password"),
+        )
+        .child(
+            text_field("Name of this device", device)
+                .help("So that you know it again in the list of your devices."),
+        )
+        .child(wrong_whole(wrong))
+        .child(send_button("Sign in").attr("disabled", busy))
+        .into()
 }
 
 /// What went wrong while joining or signing in, with what to do about it.

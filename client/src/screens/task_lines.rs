@@ -8,7 +8,8 @@ use selion_core::policy::Action;
 
 use super::claims::use_claims;
 use crate::browser::page;
-use crate::parts::{Act, Line, Places, Tag, TagKind};
+use crate::parts::{Squares, TagKind, act, line, places, tag};
+use crate::piece::{Memo, Piece, derived, el, memo, pieces, when};
 use crate::plain::tasks::TaskLine;
 use crate::plain::wording::{stand_by, taken_of};
 use crate::state::use_book;
@@ -29,58 +30,47 @@ pub enum RowKind {
 }
 
 /// A task's line; the whole of it leads to the task.
-#[component]
-pub fn TaskRow(
-    /// Which task.
-    task: TaskId,
-    /// What the line adds or leaves out.
-    #[prop(optional)]
-    kind: RowKind,
-) -> impl IntoView {
+pub fn task_row(task: TaskId, kind: RowKind) -> Piece {
     let book = use_book();
-    let line = Memo::new(move |_| {
-        TaskLine::of(&book.garden.read(), task, book.me.get(), book.today.get())
-    });
+    let shown =
+        memo(move || TaskLine::of(&book.garden.read(), task, book.me.get(), book.today.get()));
     let of = move |read: fn(&TaskLine) -> String| {
-        Signal::derive(move || {
-            line.with(|line| line.as_ref().map(read))
+        derived(move || {
+            shown
+                .with(|line| line.as_ref().map(read))
                 .unwrap_or_default()
         })
     };
-    let is = move |read: fn(&TaskLine) -> bool| line.with(|line| line.as_ref().is_some_and(read));
+    let is = move |read: fn(&TaskLine) -> bool| shown.with(|line| line.as_ref().is_some_and(read));
     let small: fn(&TaskLine) -> String = if kind == RowKind::UnderItsDay {
         |line| line.time.clone()
     } else {
         |line| line.small.clone()
     };
-    view! {
-        <Line
-            bed=of(|line| line.bed.clone())
-            what=of(|line| line.title.clone())
-            small=of(small)
-            href=format!("/task/{task}")
-            mine=Signal::derive(move || is(|line| line.mine.is_some()))
-            done=Signal::derive(move || is(|line| line.done))
-        >
-            <Figure task=task line=line claimable=kind == RowKind::Claimable />
-        </Line>
-    }
+    line(of(|line| line.title.clone()))
+        .bed(of(|line| line.bed.clone()))
+        .small(of(small))
+        .href(format!("/task/{task}"))
+        .mine(move || is(|line| line.mine.is_some()))
+        .done(move || is(|line| line.done))
+        .child(figure(task, shown, kind == RowKind::Claimable))
+        .into()
 }
 
 // How it stands: its places, and in a word what else there is to know.
-#[component]
-fn Figure(task: TaskId, line: Memo<Option<TaskLine>>, claimable: bool) -> impl IntoView {
+fn figure(task: TaskId, line: Memo<Option<TaskLine>>, claimable: bool) -> Piece {
     let book = use_book();
     let claims = use_claims();
-    let number = move |read: fn(&TaskLine) -> usize| {
-        Signal::derive(move || line.with(|line| line.as_ref().map_or(0, read)))
+    let squares = move || {
+        line.with(|line| {
+            line.as_ref().map_or_else(Squares::default, |line| Squares {
+                total: line.places,
+                held: line.taken,
+                mine: matches!(line.mine, Some((_, Standing::Holds | Standing::Done))),
+                standing_by: line.standing_by,
+            })
+        })
     };
-    let total = number(|line| line.places);
-    let held = number(|line| line.taken);
-    let mine = Signal::derive(move || {
-        let mine = line.with(|line| line.as_ref().and_then(|line| line.mine));
-        matches!(mine, Some((_, Standing::Holds | Standing::Done)))
-    });
     let can_claim = move || {
         claimable
             && line.with(|line| {
@@ -88,7 +78,7 @@ fn Figure(task: TaskId, line: Memo<Option<TaskLine>>, claimable: bool) -> impl I
                     .is_some_and(|line| line.needs_people() && line.mine.is_none())
             })
     };
-    let claim = move |()| {
+    let claim = move || {
         claims.claim(Claimable::Task(task));
         page::focus_in_place(NEEDS_PEOPLE);
     };
@@ -98,21 +88,18 @@ fn Figure(task: TaskId, line: Memo<Option<TaskLine>>, claimable: bool) -> impl I
     };
     let state = move || tag_of(&line.get()?, book.waits(&task));
     // Where a word says how it stands, the squares are count enough.
-    let count = move || state().is_none().then(|| taken_of(held.get(), total.get()));
-    let tag = move || {
-        let (word, kind) = state()?;
-        Some(view! { <Tag word=word kind=kind /> })
+    let count = move || {
+        let Squares { held, total, .. } = squares();
+        state().is_none().then(|| taken_of(held, total))
     };
-    view! {
-        <Places total=total held=held mine=mine standing_by=number(|line| line.standing_by) />
-        {tag}
-        <Show when=can_claim fallback=move || view! { <small>{count}</small> }>
-            <Act
-                words="Claim" spoken=spoken() on_press=claim
-                refused=Signal::derive(move || book.why_not(Action::Claim, false))
-            />
-        </Show>
-    }
+    pieces![
+        places(squares),
+        move || state().map(|(word, kind)| tag(word, kind)),
+        when(can_claim, move || act("Claim", claim)
+            .spoken(spoken())
+            .refused(move || book.why_not(Action::Claim, false)))
+        .otherwise(move || el("small").child(count))
+    ]
 }
 
 fn tag_of(line: &TaskLine, waits: bool) -> Option<(String, TagKind)> {

@@ -11,12 +11,13 @@ use selion_core::reckoning::Caution;
 use selion_core::sync::ToldRow;
 
 use super::claims::use_claims;
-use super::task_lines::{NEEDS_PEOPLE, RowKind, TaskRow};
+use super::task_lines::{NEEDS_PEOPLE, RowKind, task_row};
 use crate::browser::page;
 use crate::parts::{
-    Act, ActKind, ActLink, Confirm, Empty, Heading, Line, Lines, Note, NoteKind, PageHead, Tag,
-    TagKind, use_toasts,
+    ActKind, NoteKind, TagKind, act, act_link, confirm, empty, heading, line, lines, note,
+    page_head, tag, use_toasts,
 };
+use crate::piece::{Piece, derived, each, el, memo, pieces, row, signal_of, watch, when};
 use crate::plain::turns::TurnLine;
 use crate::plain::week;
 use crate::plain::wording::{
@@ -25,44 +26,36 @@ use crate::plain::wording::{
 use crate::state::{AsideRow, use_book};
 
 /// The screen.
-#[component]
-pub fn WeekPage() -> impl IntoView {
+pub fn week_page() -> Piece {
     let book = use_book();
-    let label = Signal::derive(move || {
+    let label = derived(move || {
         let week = book.today.get().week().number();
         format!("{} · week {week}", book.garden_name())
     });
-    view! {
-        <PageHead label=label title="This week" />
-        <SetAside />
-        <ToldLines />
-        <div class="split">
-            <div>
-                <Mine />
-                <NeedsPeople />
-            </div>
-            <div>
-                <Loads />
-                <HoursLines />
-            </div>
-        </div>
-    }
+    pieces![
+        page_head(label, "This week"),
+        set_aside(),
+        told_lines(),
+        el("div")
+            .class("split")
+            .child(el("div").child(mine()).child(needs_people()))
+            .child(el("div").child(loads()).child(hours_lines()))
+    ]
 }
 
-#[component]
-fn Mine() -> impl IntoView {
+fn mine() -> Piece {
     let book = use_book();
-    let tasks = Memo::new(move |_| {
+    let tasks = memo(move || {
         let me = book.me.get();
         me.map(|me| week::my_tasks(&book.garden.read(), me, book.today.get()))
             .unwrap_or_default()
     });
-    let turns = Memo::new(move |_| {
+    let turns = memo(move || {
         let me = book.me.get();
         me.map(|me| week::my_turns(&book.garden.read(), me, book.today.get()))
             .unwrap_or_default()
     });
-    let later = Memo::new(move |_| {
+    let later = memo(move || {
         let me = book.me.get();
         me.map_or(0, |me| {
             week::my_later_tasks(&book.garden.read(), me, book.today.get())
@@ -70,141 +63,153 @@ fn Mine() -> impl IntoView {
     });
     let turn_ids = move || turns.get().into_iter().map(|turn| turn.turn);
     let is_empty = move || tasks.read().is_empty() && turns.read().is_empty();
-    view! {
-        <Heading text="Mine" />
-        <Show
-            when=move || !is_empty()
-            fallback=|| view! {
-                <Empty lead="You have claimed nothing this week">
-                    <p>"Claim a task below, or look at all the work."</p>
-                    <ActLink href="/work?show=open" words="What needs people" />
-                </Empty>
-            }
-        >
-            <Lines>
-                <For each=turn_ids key=|turn| *turn let:turn>
-                    <TurnRow turn=turn />
-                </For>
-                <For each=move || tasks.get() key=|task| *task let:task>
-                    <TaskRow task=task />
-                </For>
-            </Lines>
-        </Show>
-        <Show when=move || later.get() != 0>
-            <p><a href="/work?show=mine">{move || format!("And {} for later weeks", counted(later.get(), "task", "tasks"))}</a></p>
-        </Show>
-    }
+    pieces![
+        heading("Mine"),
+        when(
+            move || !is_empty(),
+            move || lines()
+                .child(each(turn_ids, move |turn| row(turn, move || turn_row(
+                    turn
+                ))))
+                .child(each(
+                    move || tasks.get(),
+                    move |task| row(task, move || task_row(task, RowKind::Whole))
+                ))
+        )
+        .otherwise(|| empty("You have claimed nothing this week")
+            .child(el("p").child("Claim a task below, or look at all the work."))
+            .child(act_link("/work?show=open", "What needs people"))),
+        when(
+            move || later.get() != 0,
+            move || el("p").child(
+                el("a")
+                    .attr("href", "/work?show=mine")
+                    .child(move || format!(
+                        "And {} for later weeks",
+                        counted(later.get(), "task", "tasks")
+                    ))
+            )
+        )
+    ]
 }
 
 /// One picking turn as a line of the week.
-#[component]
-fn TurnRow(turn: TurnId) -> impl IntoView {
+fn turn_row(turn: TurnId) -> Piece {
     let book = use_book();
     let claims = use_claims();
-    let line = Memo::new(move |_| {
-        TurnLine::of(&book.garden.read(), turn, book.me.get(), book.today.get())
+    let shown =
+        memo(move || TurnLine::of(&book.garden.read(), turn, book.me.get(), book.today.get()));
+    let bed = derived(move || shown.get().map(|shown| shown.label).unwrap_or_default());
+    let what = derived(move || format!("Pick {}", bed.get()));
+    let small = derived(move || {
+        let shown = shown.get();
+        shown
+            .map(|shown| {
+                let day = day_words(shown.day, book.today.get());
+                if shown.late {
+                    format!("was for {day}")
+                } else {
+                    capital(&day)
+                }
+            })
+            .unwrap_or_default()
     });
-    let bed = Signal::derive(move || line.get().map(|line| line.label).unwrap_or_default());
-    let what = Signal::derive(move || format!("Pick {}", bed.get()));
-    let small = Signal::derive(move || {
-        let line = line.get();
-        line.map(|line| {
-            let day = day_words(line.day, book.today.get());
-            if line.late {
-                format!("was for {day}")
-            } else {
-                capital(&day)
-            }
-        })
-        .unwrap_or_default()
-    });
-    let mine = Signal::derive(move || line.get().is_some_and(|line| line.mine.is_some()));
-    let done = Signal::derive(move || line.get().is_some_and(|line| line.done));
-    let tag = move || {
-        let line = line.get()?;
+    let mine = derived(move || shown.get().is_some_and(|shown| shown.mine.is_some()));
+    let done = derived(move || shown.get().is_some_and(|shown| shown.done));
+    let state = move || {
+        let shown = shown.get()?;
         let (word, kind) = if book.waits(&turn) {
             ("waiting".to_owned(), TagKind::Wait)
-        } else if line.done {
+        } else if shown.done {
             ("done".to_owned(), TagKind::Done)
-        } else if let Some((_, Standing::StandsBy(steps))) = line.mine {
+        } else if let Some((_, Standing::StandsBy(steps))) = shown.mine {
             (stand_by(steps), TagKind::Wait)
-        } else if line.late {
+        } else if shown.late {
             ("late".to_owned(), TagKind::Stop)
         } else {
             ("turn".to_owned(), TagKind::Plain)
         };
-        Some(view! { <Tag word=word kind=kind /> })
+        Some(tag(word, kind))
     };
-    let is_open = move || line.get().is_some_and(|line| line.picker.is_none());
+    let is_open = move || shown.get().is_some_and(|shown| shown.picker.is_none());
     let of = Claimable::Turn(turn);
-    view! {
-        <Line bed=bed what=what small=small href=place_href(of) mine=mine done=done>
-            <Show when=is_open fallback=tag>
-                <Act
-                    words="Take" spoken=format!("Take the turn: {}", what.get_untracked())
-                    on_press=move |()| {
-                        claims.claim(of);
-                        page::focus_in_place(NEEDS_PEOPLE);
-                    }
-                    refused=Signal::derive(move || book.why_not(Action::Claim, false))
-                />
-            </Show>
-        </Line>
-    }
+    line(what)
+        .bed(bed)
+        .small(small)
+        .href(place_href(of))
+        .mine(mine)
+        .done(done)
+        .child(
+            when(is_open, move || {
+                act("Take", move || {
+                    claims.claim(of);
+                    page::focus_in_place(NEEDS_PEOPLE);
+                })
+                .spoken(format!("Take the turn: {}", what.get_untracked()))
+                .refused(move || book.why_not(Action::Claim, false))
+            })
+            .otherwise(state),
+        )
+        .into()
 }
 
-#[component]
-fn NeedsPeople() -> impl IntoView {
+fn needs_people() -> Piece {
     let book = use_book();
-    let tasks = Memo::new(move |_| {
+    let tasks = memo(move || {
         week::tasks_that_need_people(&book.garden.read(), book.me.get(), book.today.get())
     });
-    let turns =
-        Memo::new(move |_| week::turns_that_need_people(&book.garden.read(), book.today.get()));
+    let turns = memo(move || week::turns_that_need_people(&book.garden.read(), book.today.get()));
     let turn_ids = move || turns.get().into_iter().map(|turn| turn.turn);
     let is_empty = move || tasks.read().is_empty() && turns.read().is_empty();
-    view! {
-        // What was claimed leaves this list; the focus then stays with the list.
-        <section id=NEEDS_PEOPLE tabindex="-1" aria-label="Still needs people">
-        <Heading text="Still needs people" />
-        <Show
-            when=move || !is_empty()
-            fallback=|| view! {
-                <Empty lead="Nothing waits for hands this week"><p>"Tasks and turns with a free place show here."</p></Empty>
-            }
-        >
-            <Lines>
-                <For each=turn_ids key=|turn| *turn let:turn>
-                    <TurnRow turn=turn />
-                </For>
-                <For each=move || tasks.get() key=|task| *task let:task>
-                    <TaskRow task=task kind=RowKind::Claimable />
-                </For>
-            </Lines>
-        </Show>
-        </section>
-    }
+    el("section")
+        .id(NEEDS_PEOPLE)
+        .attr("tabindex", "-1")
+        .attr("aria-label", "Still needs people")
+        .child(heading("Still needs people"))
+        .child(
+            when(
+                move || !is_empty(),
+                move || {
+                    lines()
+                        .child(each(turn_ids, move |turn| {
+                            row(turn, move || turn_row(turn))
+                        }))
+                        .child(each(
+                            move || tasks.get(),
+                            move |task| row(task, move || task_row(task, RowKind::Claimable)),
+                        ))
+                },
+            )
+            .otherwise(|| {
+                empty("Nothing waits for hands this week")
+                    .child(el("p").child("Tasks and turns with a free place show here."))
+            }),
+        )
+        .into()
 }
 
 // What the garden's service changed under this person; it stays until it is put away.
-#[component]
-fn ToldLines() -> impl IntoView {
+fn told_lines() -> Piece {
     let book = use_book();
-    view! {
-        <Show when=move || !book.told.read().is_empty()>
-            <Heading text="You were told" />
-            <For each=move || book.told.get() key=|row| row.number let:row>
-                <OneTold row=row />
-            </For>
-        </Show>
-    }
+    when(
+        move || !book.told.read().is_empty(),
+        move || {
+            pieces![
+                heading("You were told"),
+                each(
+                    move || book.told.get(),
+                    |told| row(told.number, move || one_told(told))
+                )
+            ]
+        },
+    )
+    .into()
 }
 
-#[component]
-fn OneTold(row: ToldRow) -> impl IntoView {
+fn one_told(row: ToldRow) -> Piece {
     let book = use_book();
     let ToldRow { number, notice, .. } = row;
-    let told = Memo::new(move |_| notice_words(&book.garden.read(), &notice, book.today.get()));
+    let told = memo(move || notice_words(&book.garden.read(), &notice, book.today.get()));
     let class = move || {
         if told.read().is_loss {
             "note wait"
@@ -214,86 +219,93 @@ fn OneTold(row: ToldRow) -> impl IntoView {
     };
     let look = move || {
         let href = told.get().href?;
-        Some(view! { <ActLink href=href words="Look at it" /> })
+        Some(act_link(href, "Look at it"))
     };
-    view! {
-        <div class=class>
-            <p>{move || told.get().words}</p>
-            <div class="acts-inline">
-                {look}
-                <Act words="Put away" on_press=move |()| book.put_away(number) />
-            </div>
-        </div>
-    }
+    el("div")
+        .class(class)
+        .child(el("p").child(move || told.get().words))
+        .child(
+            el("div")
+                .class("acts-inline")
+                .child(look)
+                .child(act("Put away", move || book.put_away(number))),
+        )
+        .into()
 }
 
 // Edits the garden refused. The truth line leads here.
-#[component]
-fn SetAside() -> impl IntoView {
+fn set_aside() -> Piece {
     let book = use_book();
     let hash = use_location().hash;
-    Effect::new(move |_| {
+    watch(move || {
         if hash.read().as_str() == "#aside" && !book.set_aside.read().is_empty() {
             page::focus("aside");
         }
     });
-    view! {
-        <Show when=move || !book.set_aside.read().is_empty()>
-            <section id="aside" tabindex="-1" aria-label="Set aside">
-                <Heading text="Set aside" />
-                <p>"This was written on this phone, and the garden could not take it. Nothing of it is lost: do it again, or drop it."</p>
-                <For each=move || book.set_aside.get() key=|row| row.edit let:row>
-                    <OneAside row=row />
-                </For>
-            </section>
-        </Show>
-    }
+    when(
+        move || !book.set_aside.read().is_empty(),
+        move || {
+            el("section")
+                .id("aside")
+                .attr("tabindex", "-1")
+                .attr("aria-label", "Set aside")
+                .child(heading("Set aside"))
+                .child(el("p").child(
+                    "This was written on this phone, and the garden could not take it. \
+                     Nothing of it is lost: do it again, or drop it.",
+                ))
+                .child(each(
+                    move || book.set_aside.get(),
+                    |aside| row(aside.edit, move || one_aside(aside)),
+                ))
+        },
+    )
+    .into()
 }
 
-#[component]
-fn OneAside(row: AsideRow) -> impl IntoView {
+fn one_aside(row: AsideRow) -> Piece {
     let book = use_book();
     let toasts = use_toasts();
-    let asking = RwSignal::new(false);
+    let asking = signal_of(false);
     let AsideRow {
         edit,
         envelope,
         refused,
         ..
     } = row;
-    let words =
-        Memo::new(move |_| edit_words(&book.garden.read(), &envelope.edit, book.today.get()));
-    let redo = move |()| {
+    let words = memo(move || edit_words(&book.garden.read(), &envelope.edit, book.today.get()));
+    let redo = move || {
         if let Err(refused) = book.redo(edit) {
             toasts.say(refused.message);
         }
     };
-    view! {
-        <div class="note stop">
-            <p class="lead">{words}</p>
-            <p>{refused.message}</p>
-            <div class="acts-inline">
-                <Act words="Do it again" on_press=redo />
-                <Act words="Drop it" kind=ActKind::Grave on_press=move |()| asking.set(true) />
-            </div>
-        </div>
-        <Confirm
-            open=asking question="Drop what was set aside?" follows=words yes="Drop it" grave=true
-            on_yes=move |()| book.drop_aside(edit)
-        />
-    }
+    pieces![
+        el("div")
+            .class("note stop")
+            .child(el("p").class("lead").child(words))
+            .child(el("p").child(refused.message))
+            .child(
+                el("div")
+                    .class("acts-inline")
+                    .child(act("Do it again", redo))
+                    .child(act("Drop it", move || asking.set(true)).kind(ActKind::Grave))
+            ),
+        confirm(asking, "Drop what was set aside?")
+            .follows(words)
+            .yes("Drop it", move || book.drop_aside(edit))
+            .grave()
+    ]
 }
 
-#[component]
-fn Loads() -> impl IntoView {
+fn loads() -> Piece {
     let book = use_book();
-    let loads = Memo::new(move |_| {
+    let loads = memo(move || {
         let may_see = book.may(Action::SeeLedger, true);
         let me = book.me.get().filter(|_| may_see);
         me.map(|me| week::my_loads(&book.garden.read(), me, book.today.get()))
             .unwrap_or_default()
     });
-    let cautions = Memo::new(move |_| {
+    let cautions = memo(move || {
         let mut cautions: Vec<Caution> = Vec::new();
         for caution in loads.get().into_iter().flat_map(|load| load.cautions) {
             if !cautions.contains(&caution) {
@@ -302,44 +314,45 @@ fn Loads() -> impl IntoView {
         }
         cautions
     });
-    let lines = move || {
-        let line = |load: week::LoadLine| {
+    let shown = move || {
+        let load_line = |load: week::LoadLine| {
             let to_pay = if load.is_closed {
                 "your share"
             } else {
                 "as it stands"
             };
-            view! {
-                <Line bed="load" what=load.material small=format!("{} · {}", load.what, load.small) href=format!("/order/{}", load.order)>
-                    {load.pays}
-                    <small>{to_pay}</small>
-                </Line>
-            }
+            line(load.material)
+                .bed("load")
+                .small(format!("{} · {}", load.what, load.small))
+                .href(format!("/order/{}", load.order))
+                .child(load.pays)
+                .child(el("small").child(to_pay))
         };
-        loads.get().into_iter().map(line).collect_view()
+        loads.get().into_iter().map(load_line).collect::<Piece>()
     };
-    view! {
-        <Show when=move || !loads.read().is_empty()>
-            <Heading text="Loads" />
-            <Lines>{lines}</Lines>
-            {move || cautions.get().into_iter().map(|caution| view! {
-                <Note kind=NoteKind::Mind>{caution.wording()}</Note>
-            }).collect_view()}
-        </Show>
-    }
+    when(
+        move || !loads.read().is_empty(),
+        move || {
+            pieces![heading("Loads"), lines().child(shown), move || cautions
+                .get()
+                .into_iter()
+                .map(|caution| note().kind(NoteKind::Mind).child(caution.wording()))
+                .collect::<Piece>()]
+        },
+    )
+    .into()
 }
 
-#[component]
-fn HoursLines() -> impl IntoView {
+fn hours_lines() -> Piece {
     let book = use_book();
-    let hours = Memo::new(move |_| {
+    let hours = memo(move || {
         let me = book.me.get();
         me.map(|me| week::my_hours(&book.garden.read(), me))
             .unwrap_or_default()
     });
     let is_helper = move || book.role() == Some(Role::Helper);
-    let lines = move || {
-        let line = |hours: week::HoursLine| {
+    let shown = move || {
+        let hours_line = |hours: week::HoursLine| {
             let (due, small) = if hours.due.is_positive() {
                 (
                     format!("of {} due", hours.due.show()),
@@ -348,21 +361,29 @@ fn HoursLines() -> impl IntoView {
             } else {
                 ("done".to_owned(), "")
             };
-            view! {
-                <Line bed="job" what=hours.title small=small href=format!("/job/{}", hours.job)>
-                    {hours.done.show()}
-                    <small>{due}</small>
-                </Line>
-            }
+            line(hours.title)
+                .bed("job")
+                .small(small)
+                .href(format!("/job/{}", hours.job))
+                .child(hours.done.show())
+                .child(el("small").child(due))
         };
-        hours.get().into_iter().map(line).collect_view()
+        hours.get().into_iter().map(hours_line).collect::<Piece>()
     };
-    view! {
-        <Show when=move || !hours.read().is_empty()>
-            <Heading text=Signal::derive(move || {
-                if is_helper() { "Hours you gave" } else { "Hours" }.to_owned()
-            }) />
-            <Lines>{lines}</Lines>
-        </Show>
-    }
+    when(
+        move || !hours.read().is_empty(),
+        move || {
+            pieces![
+                heading(move || {
+                    if is_helper() {
+                        "Hours you gave"
+                    } else {
+                        "Hours"
+                    }
+                }),
+                lines().child(shown)
+            ]
+        },
+    )
+    .into()
 }

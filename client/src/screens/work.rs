@@ -6,14 +6,15 @@ use selion_core::document::Edit;
 use selion_core::document::ids::TaskId;
 use selion_core::policy::Action;
 
-use super::form::{Wrong, WrongWhole};
-use super::task::fields::{FIELDS, TaskDraft, TaskFields};
-use super::task_lines::{RowKind, TaskRow};
+use super::form::{Wrong, wrong_whole};
+use super::task::fields::{FIELDS, TaskDraft, task_fields};
+use super::task_lines::{RowKind, task_row};
 use crate::browser::page;
 use crate::parts::{
-    Act, Acts, Empty, Filter, Filters, Form, Heading, Lines, PageHead, SendButton, Sheet,
+    Filter, act, acts, empty, filters, form, heading, lines, page_head, send_button, sheet,
     use_toasts,
 };
+use crate::piece::{Memo, Piece, derived, each, el, memo, pieces, row, signal_of, when};
 use crate::plain::tasks::{Group, Show as Which, by_bed, by_day, by_day_done, listed};
 use crate::state::{Book, use_book};
 
@@ -24,47 +25,51 @@ const BY_BED: &str = "bed";
 const DONE: &str = "done";
 
 /// The screen.
-#[component]
-pub fn WorkPage() -> impl IntoView {
+pub fn work_page() -> Piece {
     let book = use_book();
     let asked = use_query_map().read_untracked().get("show");
     let known = [TO_DO, OPEN, MINE, BY_BED, DONE];
-    let chosen = RwSignal::new(
+    let chosen = signal_of(
         known
             .into_iter()
             .find(|key| Some(*key) == asked.as_deref())
             .unwrap_or(TO_DO),
     );
-    let groups = Memo::new(move |_| groups(book, chosen.get()));
-    let new_task = RwSignal::new(false);
-    let label = Signal::derive(move || {
+    let groups = memo(move || groups(book, chosen.get()));
+    let adding = signal_of(false);
+    let label = derived(move || {
         let week = book.today.get().week().number();
         format!("{} · week {week}", book.garden_name())
     });
-    view! {
-        <PageHead label=label title="Work">
-            <Show when=move || book.may(Action::AddTask, false)>
-                <Act words="New task" on_press=move |()| new_task.set(true) />
-            </Show>
-        </PageHead>
-        <Filters label="Which tasks" filters=Signal::derive(move || filters(book)) chosen=chosen />
-        <For each=move || groups.get() key=|group| (group.heading.clone(), group.is_one_day) let:group>
-            <TaskGroup group=group groups=groups />
-        </For>
-        <Show when=move || groups.read().is_empty()>
-            {move || view! { <Nothing chosen=chosen.get() /> }}
-        </Show>
-        <Acts>
-            <Show when=move || !book.may(Action::AddTask, false)>
-                <Act words="New task" on_press=|()| () refused=Signal::derive(move || book.why_not(Action::AddTask, false)) />
-            </Show>
-            <Act words="Print" on_press=move |()| page::note_trouble(page::print()) />
-        </Acts>
-        <NewTask open=new_task />
-    }
+    pieces![
+        page_head(label, "Work").child(when(
+            move || book.may(Action::AddTask, false),
+            move || act("New task", move || adding.set(true))
+        )),
+        filters("Which tasks", move || filters_of(book), chosen),
+        each(
+            move || groups.get(),
+            move |group| {
+                let key = format!("{}{}", group.heading, group.is_one_day);
+                row(key, move || task_group(group, groups))
+            }
+        ),
+        when(
+            move || groups.read().is_empty(),
+            move || nothing(chosen.get())
+        ),
+        acts()
+            .child(when(
+                move || !book.may(Action::AddTask, false),
+                move || act("New task", || ())
+                    .refused(move || book.why_not(Action::AddTask, false))
+            ))
+            .child(act("Print", move || page::note_trouble(page::print()))),
+        new_task(adding)
+    ]
 }
 
-fn filters(book: Book) -> Vec<Filter> {
+fn filters_of(book: Book) -> Vec<Filter> {
     let garden = book.garden.read();
     let count = |show| listed(&garden, show, book.me.get()).len();
     vec![
@@ -90,10 +95,9 @@ fn groups(book: Book, chosen: &str) -> Vec<Group> {
 }
 
 // A group keeps its place and its lines while others change around it.
-#[component]
-fn TaskGroup(group: Group, groups: Memo<Vec<Group>>) -> impl IntoView {
+fn task_group(group: Group, groups: Memo<Vec<Group>>) -> Piece {
     let Group {
-        heading,
+        heading: words,
         is_one_day,
         ..
     } = group;
@@ -102,25 +106,22 @@ fn TaskGroup(group: Group, groups: Memo<Vec<Group>>) -> impl IntoView {
     } else {
         RowKind::Whole
     };
-    let of = heading.clone();
+    let of = words.clone();
     let tasks = move || -> Vec<TaskId> {
         groups.with(|groups| {
             let group = groups.iter().find(|group| group.heading == of);
             group.map(|group| group.tasks.clone()).unwrap_or_default()
         })
     };
-    view! {
-        <Heading text=heading />
-        <Lines>
-            <For each=tasks key=|task| *task let:task>
-                <TaskRow task=task kind=kind />
-            </For>
-        </Lines>
-    }
+    pieces![
+        heading(words),
+        lines().child(each(tasks, move |task| row(task, move || task_row(
+            task, kind
+        ))))
+    ]
 }
 
-#[component]
-fn Nothing(chosen: &'static str) -> impl IntoView {
+fn nothing(chosen: &'static str) -> Piece {
     let (lead, more) = match chosen {
         OPEN => ("Every place is taken", "Nothing waits for hands just now."),
         MINE => (
@@ -136,11 +137,10 @@ fn Nothing(chosen: &'static str) -> impl IntoView {
             "Tasks that somebody puts up show here.",
         ),
     };
-    view! { <Empty lead=lead><p>{more}</p></Empty> }
+    empty(lead).child(el("p").child(more)).into()
 }
 
-#[component]
-fn NewTask(open: RwSignal<bool>) -> impl IntoView {
+fn new_task(open: RwSignal<bool>) -> Piece {
     let book = use_book();
     let toasts = use_toasts();
     let navigate = use_navigate();
@@ -172,13 +172,10 @@ fn NewTask(open: RwSignal<bool>) -> impl IntoView {
             );
         }
     });
-    view! {
-        <Sheet open=open title="New task">
-            <Form on_send=move |()| send.with_value(|send| send())>
-                <TaskFields draft=draft wrong=wrong with_note=true />
-                <WrongWhole wrong=wrong />
-                <SendButton words="Put it up" />
-            </Form>
-        </Sheet>
-    }
+    sheet(open, "New task", move || {
+        form(move || send.with_value(|send| send()))
+            .child(task_fields(draft, wrong, true))
+            .child(wrong_whole(wrong))
+            .child(send_button("Put it up"))
+    })
 }

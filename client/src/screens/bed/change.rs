@@ -10,70 +10,61 @@ use selion_core::policy::Action;
 
 use super::Shown;
 use crate::parts::{
-    Act, ActKind, Acts, Choice, Form, Heading, Note, SelectField, SendButton, Sheet, TextField,
+    ActKind, Choice, act, acts, form, heading, note, select_field, send_button, sheet, text_field,
     use_toasts,
 };
+use crate::piece::{Piece, derived, each, el, pieces, row, signal_of, watch, when};
 use crate::plain::bed_form::read_holders;
-use crate::screens::form::{Wrong, WrongWhole, people_choices};
+use crate::screens::form::{Wrong, people_choices, wrong_whole};
 use crate::screens::pen::use_pen;
 use crate::state::use_book;
 
 /// The buttons below the sheet of a bed.
-#[component]
-pub fn Changes(
-    /// Which bed.
-    shown: Shown,
-) -> impl IntoView {
+pub fn changes(shown: Shown) -> Piece {
     let book = use_book();
     let pen = use_pen();
-    let changing = RwSignal::new(false);
-    let refused = Signal::derive(move || book.why_not(Action::KeepGround, false));
+    let changing = signal_of(false);
+    let refused = derived(move || book.why_not(Action::KeepGround, false));
     let ended = move |day| Edit::ChangeBed {
         bed: shown.bed,
         set: vec![BedField::EndedOn(day)],
     };
-    let give_up = move |()| {
+    let give_up = move || {
         let said = format!("{} is given up.", shown.label());
         let today = book.today.get_untracked();
         pen.write_with_undo(DocumentName::Ground, ended(Some(today)), said, ended(None));
     };
-    let take_up = move |()| {
+    let take_up = move || {
         let said = format!("{} is taken up again.", shown.label());
         let before = shown.with(|bed| bed.ended_on).flatten();
         pen.write_with_undo(DocumentName::Ground, ended(None), said, ended(before));
     };
     let is_ended = move || shown.with(|bed| bed.ended_on.is_some()).unwrap_or(false);
-    view! {
-        <Heading text="Change" />
-        <Show
-            when=is_ended
-            fallback=move || view! {
-                <Acts>
-                    <Act words="Change the bed" on_press=move |()| changing.set(true) refused=refused />
-                    <Show when=move || refused.read().is_none()>
-                        <Act words="Give it up" kind=ActKind::Grave on_press=give_up />
-                    </Show>
-                </Acts>
-            }
-        >
-            <Acts><Act words="Take it up again" on_press=take_up refused=refused /></Acts>
-        </Show>
-        <ChangeSheet shown=shown changing=changing />
-    }
+    pieces![
+        heading("Change"),
+        when(is_ended, move || acts()
+            .child(act("Take it up again", take_up).refused(refused)))
+        .otherwise(move || acts()
+            .child(act("Change the bed", move || changing.set(true)).refused(refused))
+            .child(when(
+                move || refused.read().is_none(),
+                move || act("Give it up", give_up).kind(ActKind::Grave)
+            ))),
+        change_sheet(shown, changing)
+    ]
 }
 
 /// A holder in the form, with their parts as typed. Rows come and go, so each keeps its signal alive by itself.
 type Row = (MemberId, ArcRwSignal<String>);
 
-#[component]
-fn ChangeSheet(shown: Shown, changing: RwSignal<bool>) -> impl IntoView {
+fn change_sheet(shown: Shown, changing: RwSignal<bool>) -> Piece {
     let book = use_book();
     let toasts = use_toasts();
-    let label = RwSignal::new(String::new());
-    let rows = RwSignal::new(Vec::<Row>::new());
-    let wrong_parts = RwSignal::new(BTreeMap::<MemberId, String>::new());
+    let label = signal_of(String::new());
+    let rows = signal_of(Vec::<Row>::new());
+    let wrong_parts = signal_of(BTreeMap::<MemberId, String>::new());
     let wrong = Wrong::new(&["label"]);
-    Effect::new(move |_| {
+    watch(move || {
         if changing.get() {
             wrong.clear();
             wrong_parts.set(BTreeMap::new());
@@ -90,7 +81,7 @@ fn ChangeSheet(shown: Shown, changing: RwSignal<bool>) -> impl IntoView {
             );
         }
     });
-    let send = move |()| {
+    let send = move || {
         wrong.clear();
         let typed: Vec<(MemberId, String)> = rows
             .get_untracked()
@@ -125,33 +116,30 @@ fn ChangeSheet(shown: Shown, changing: RwSignal<bool>) -> impl IntoView {
             }
         }
     };
-    view! {
-        <Sheet open=changing title="Label and holders">
-            <Form on_send=send>
-                <TextField label="Label" value=label error=wrong.at("label") help="Short, as on the stake." />
-                <HolderRows rows=rows wrong=wrong_parts />
-                <WrongWhole wrong=wrong />
-                <SendButton words="Keep it" />
-            </Form>
-        </Sheet>
-    }
+    sheet(changing, "Label and holders", move || {
+        form(send)
+            .child(
+                text_field("Label", label)
+                    .error(wrong.at("label"))
+                    .help("Short, as on the stake."),
+            )
+            .child(holder_rows(rows, wrong_parts))
+            .child(wrong_whole(wrong))
+            .child(send_button("Keep it"))
+    })
 }
 
-#[component]
-fn HolderRows(
-    rows: RwSignal<Vec<Row>>,
-    wrong: RwSignal<BTreeMap<MemberId, String>>,
-) -> impl IntoView {
+fn holder_rows(rows: RwSignal<Vec<Row>>, wrong: RwSignal<BTreeMap<MemberId, String>>) -> Piece {
     let book = use_book();
     let name = move |member: MemberId| book.garden.read().name_of(member).to_owned();
-    let adding = RwSignal::new(String::new());
-    Effect::new(move |_| {
+    let adding = signal_of(String::new());
+    watch(move || {
         if let Ok(member) = adding.get().parse::<MemberId>() {
             rows.update(|rows| rows.push((member, ArcRwSignal::new("1".to_owned()))));
             adding.set(String::new());
         }
     });
-    let others = Signal::derive(move || {
+    let others = derived(move || {
         let rows = rows.read();
         let is_there = |choice: &Choice| {
             rows.iter()
@@ -165,24 +153,30 @@ fn HolderRows(
         );
         choices
     });
-    let row = move |(member, parts): Row| {
+    let holder = move |member: MemberId, parts: ArcRwSignal<String>| {
         let parts = RwSignal::from(parts);
         let label = format!("Parts of {}", name(member));
-        let error = Signal::derive(move || wrong.read().get(&member).cloned());
-        let remove = move |()| rows.update(|rows| rows.retain(|(other, _)| *other != member));
+        let error = derived(move || wrong.read().get(&member).cloned());
+        let remove = move || rows.update(|rows| rows.retain(|(other, _)| *other != member));
         let spoken = format!("{} no longer holds it", name(member));
-        view! {
-            <div class="with-act">
-                <TextField label=label value=parts error=error />
-                <Act words="Take off" spoken=spoken on_press=remove />
-            </div>
-        }
+        el("div")
+            .class("with-act")
+            .child(text_field(label, parts).error(error))
+            .child(act("Take off", remove).spoken(spoken))
     };
-    view! {
-        <Show when=move || rows.read().is_empty()>
-            <Note>"A common bed: its shares of loads and jobs are on the garden's account."</Note>
-        </Show>
-        <For each=move || rows.get() key=|(member, _)| *member children=row />
-        <SelectField label="Also held by" value=adding choices=others help="Each holder has parts: with 2 and 1 the first carries two thirds." />
-    }
+    pieces![
+        when(
+            move || rows.read().is_empty(),
+            move || note().child(
+                "A common bed: its shares of loads and jobs are on the garden's \
+                 account."
+            )
+        ),
+        each(
+            move || rows.get(),
+            move |(member, parts)| row(member, move || holder(member, parts))
+        ),
+        select_field("Also held by", adding, others)
+            .help("Each holder has parts: with 2 and 1 the first carries two thirds.")
+    ]
 }

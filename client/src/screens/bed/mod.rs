@@ -7,46 +7,43 @@ pub mod on_it;
 use std::sync::Arc;
 
 use leptos::prelude::*;
-use leptos_router::hooks::use_params_map;
 use selion_core::document::ids::BedId;
 use selion_core::document::records::Bed;
 use selion_core::document::workings;
 
-use self::change::Changes;
-use self::note::BedNote;
-use self::on_it::{LoadsOfBed, Pickings, ThisWeek};
+use self::change::changes;
+use self::note::bed_note;
+use self::on_it::{loads_of_bed, pickings, this_week};
 use crate::parts::{
-    ActLink, Empty, Heading, Line, Lines, Note, NoteKind, PageHead, Tag, TagKind, TitleBlock,
-    Working, WorkingText,
+    NoteKind, TagKind, WorkingText, act_link, empty, heading, line, lines, note, page_head, tag,
+    title_block, working,
 };
+use crate::piece::{Memo, Piece, derived, el, live, memo, pieces, when};
 use crate::plain::ground_rows;
 use crate::plain::wording::{counted, in_a_sentence};
 use crate::state::use_book;
 
 /// The screen at `/bed/:id`.
-#[component]
-pub fn BedScreen() -> impl IntoView {
+pub fn bed_screen(id: &str) -> Piece {
     let book = use_book();
-    let params = use_params_map();
-    let bed = Memo::new(move |_| {
-        let bed = params.read().get("id")?.parse::<BedId>().ok()?;
-        book.garden.read().beds.contains_key(&bed).then_some(bed)
-    });
-    move || match bed.get() {
-        Some(bed) => view! { <OneBed bed=bed /> }.into_any(),
-        None => view! { <NotHere /> }.into_any(),
-    }
+    let id = id.parse::<BedId>().ok();
+    let bed = memo(move || id.filter(|bed| book.garden.read().beds.contains_key(bed)));
+    live(move || match bed.get() {
+        Some(bed) => one_bed(bed),
+        None => not_here(),
+    })
 }
 
-#[component]
-fn NotHere() -> impl IntoView {
-    view! {
-        <PageHead label="Ground" title="No such bed" back=("/ground", "Ground") />
-        <Empty lead="This bed is not on this phone">
-            <p>"It may have been drawn elsewhere and not have come yet, or the link is old."</p>
-            <ActLink href="/ground" words="To the ground" />
-        </Empty>
-    }
+fn not_here() -> Piece {
+    pieces![
+        page_head("Ground", "No such bed").back("/ground", "Ground"),
+        empty("This bed is not on this phone")
+            .child(el("p").child(
+                "It may have been drawn elsewhere and not have come yet, or the \
+                 link is old."
+            ))
+            .child(act_link("/ground", "To the ground"))
+    ]
 }
 
 /// A bed as its screen reads it.
@@ -72,50 +69,50 @@ impl Shown {
     }
 }
 
-#[component]
-fn OneBed(bed: BedId) -> impl IntoView {
+fn one_bed(bed: BedId) -> Piece {
     let book = use_book();
-    let record = Memo::new(move |_| book.garden.read().beds.get(&bed).cloned());
+    let record = memo(move || book.garden.read().beds.get(&bed).cloned());
     let shown = Shown { bed, record };
-    let mine = Memo::new(move |_| {
+    let mine = memo(move || {
         let me = book.me.get();
         me.is_some_and(|me| shown.with(|bed| bed.is_held_by(me)).unwrap_or(false))
     });
-    let label = Signal::derive(move || {
+    let label = derived(move || {
         let kind = if mine.get() { "Yours" } else { "Bed" };
         format!("{kind} · {}", book.garden_name())
     });
-    let title = Signal::derive(move || shown.label());
-    view! {
-        <PageHead label=label title=title back=("/ground", "Ground") />
-        <Show when=move || book.waits(&bed)>
-            <p><Tag word="waiting" kind=TagKind::Wait />" Something about this bed is saved on this phone and not sent yet."</p>
-        </Show>
-        <GivenUp shown=shown />
-        <Facts shown=shown />
-        <Holders shown=shown />
-        <ThisWeek bed=bed />
-        <LoadsOfBed bed=bed />
-        <Pickings bed=bed />
-        <BedNote bed=bed />
-        <Changes shown=shown />
-    }
+    let title = derived(move || shown.label());
+    pieces![
+        page_head(label, title).back("/ground", "Ground"),
+        when(
+            move || book.waits(&bed),
+            move || el("p")
+                .child(tag("waiting", TagKind::Wait))
+                .child(" Something about this bed is saved on this phone and not sent yet.")
+        ),
+        given_up(shown),
+        facts(shown),
+        holders(shown),
+        this_week(bed),
+        loads_of_bed(bed),
+        pickings(bed),
+        bed_note(bed),
+        changes(shown)
+    ]
 }
 
-#[component]
-fn GivenUp(shown: Shown) -> impl IntoView {
+fn given_up(shown: Shown) -> Piece {
     let book = use_book();
     let words = move || {
         let day = shown.with(|bed| bed.ended_on).flatten()?;
         Some(format!("{}.", in_a_sentence(day, book.today.get())))
     };
-    move || words().map(|words| view! { <Note kind=NoteKind::Mind lead="Given up">{words}</Note> })
+    live(move || words().map(|words| note().kind(NoteKind::Mind).lead("Given up").child(words)))
 }
 
-#[component]
-fn Facts(shown: Shown) -> impl IntoView {
+fn facts(shown: Shown) -> Piece {
     let book = use_book();
-    let entries = Signal::derive(move || {
+    let entries = derived(move || {
         let units = book.units();
         shown
             .with(|bed| {
@@ -140,26 +137,23 @@ fn Facts(shown: Shown) -> impl IntoView {
             })
             .unwrap_or_default()
     });
-    let working = Memo::new(move |_| {
-        shown.with(|bed| WorkingText::from(&workings::bed_area(bed, book.units())))
-    });
-    let title = Signal::derive(move || format!("Working for the area of {}", shown.label()));
-    view! {
-        <TitleBlock entries=entries />
-        {move || working.get().map(|text| view! { <Working title=title of=text /> })}
-    }
+    let text =
+        memo(move || shown.with(|bed| WorkingText::from(&workings::bed_area(bed, book.units()))));
+    let title = derived(move || format!("Working for the area of {}", shown.label()));
+    pieces![title_block(entries), move || text
+        .get()
+        .map(|text| working(title, text))]
 }
 
-#[component]
-fn Holders(shown: Shown) -> impl IntoView {
+fn holders(shown: Shown) -> Piece {
     let book = use_book();
-    let words = Signal::derive(move || {
+    let words = derived(move || {
         let garden = book.garden.read();
         shown
             .with(|bed| ground_rows::holders(&garden, bed, book.me.get()))
             .unwrap_or_default()
     });
-    let small = Signal::derive(move || {
+    let small = derived(move || {
         let common = shown.with(Bed::is_common).unwrap_or(false);
         if common {
             "Its shares are on the garden's account".to_owned()
@@ -167,9 +161,14 @@ fn Holders(shown: Shown) -> impl IntoView {
             String::new()
         }
     });
-    let mine = Signal::derive(move || shown.is_mine());
-    view! {
-        <Heading text="Held by" />
-        <Lines><Line bed=Signal::derive(move || shown.label()) what=words small=small mine=mine /></Lines>
-    }
+    let mine = derived(move || shown.is_mine());
+    pieces![
+        heading("Held by"),
+        lines().child(
+            line(words)
+                .bed(move || shown.label())
+                .small(small)
+                .mine(mine)
+        )
+    ]
 }

@@ -6,17 +6,14 @@ use selion_core::document::edit::NoteOf;
 use selion_core::document::ids::BedId;
 use selion_core::policy::Action;
 
-use crate::screens::note::SharedNote;
+use crate::piece::{Piece, derived, memo};
+use crate::screens::note::shared_note;
 use crate::state::use_book;
 
 /// The note, to be read and written.
-#[component]
-pub fn BedNote(
-    /// Of which bed.
-    bed: BedId,
-) -> impl IntoView {
+pub fn bed_note(bed: BedId) -> Piece {
     let book = use_book();
-    let note = Memo::new(move |_| {
+    let note = memo(move || {
         let garden = book.garden.read();
         garden
             .beds
@@ -24,12 +21,12 @@ pub fn BedNote(
             .map(|bed| bed.note.clone())
             .unwrap_or_default()
     });
-    let refused = Signal::derive(move || {
+    let refused = derived(move || {
         let me = book.me.get();
         let garden = book.garden.read();
         let bed = garden.beds.get(&bed);
         let own = me.is_some_and(|me| bed.is_some_and(|bed| bed.is_held_by(me)));
         book.why_not(Action::NoteBed, own)
     });
-    view! { <SharedNote of=NoteOf::Bed(bed) document=DocumentName::Ground note=note refused=refused /> }
+    shared_note(NoteOf::Bed(bed), DocumentName::Ground, note, refused)
 }

@@ -5,8 +5,9 @@ use selion_core::document::ids::BedId;
 use selion_core::policy::Action;
 
 use crate::parts::{
-    Empty, FigureRow, Figures, Heading, Line, Lines, Tag, TagKind, Working, WorkingText,
+    FigureRow, TagKind, WorkingText, empty, figures, heading, line, lines, tag, working,
 };
+use crate::piece::{Piece, derived, el, memo, pieces, when};
 use crate::plain::bed_facts::{self, LoadOfBed};
 use crate::plain::tasks::{Show as Which, TaskLine, listed};
 use crate::plain::turns::{TurnLine, turns_between};
@@ -14,13 +15,9 @@ use crate::plain::wording::{capital, day_words, taken_of};
 use crate::state::use_book;
 
 /// The tasks that are not done, and who picks this week.
-#[component]
-pub fn ThisWeek(
-    /// At which bed.
-    bed: BedId,
-) -> impl IntoView {
+pub fn this_week(bed: BedId) -> Piece {
     let book = use_book();
-    let tasks = Memo::new(move |_| {
+    let tasks = memo(move || {
         let garden = book.garden.read();
         let (me, today) = (book.me.get(), book.today.get());
         listed(&garden, Which::ToDo, me)
@@ -29,7 +26,7 @@ pub fn ThisWeek(
             .filter_map(|(id, _)| TaskLine::of(&garden, id, me, today))
             .collect::<Vec<_>>()
     });
-    let turns = Memo::new(move |_| {
+    let turns = memo(move || {
         let today = book.today.get();
         let monday = today.week().first_day();
         let mut turns = turns_between(
@@ -43,34 +40,39 @@ pub fn ThisWeek(
         turns
     });
     let is_empty = move || tasks.read().is_empty() && turns.read().is_empty();
-    view! {
-        <Heading text="Work and picking" />
-        <Show
-            when=move || !is_empty()
-            fallback=|| view! { <Empty lead="Nothing is put up for this bed"><p>"No task waits, and nobody is down to pick it this week."</p></Empty> }
-        >
-            <Lines>
-                {move || tasks.get().into_iter().map(task_line).collect_view()}
-                {move || {
+    pieces![
+        heading("Work and picking"),
+        when(
+            move || !is_empty(),
+            move || lines()
+                .child(move || tasks.get().into_iter().map(task_line).collect::<Piece>())
+                .child(move || {
                     let today = book.today.get();
-                    turns.get().into_iter().map(|turn| turn_line(&turn, today)).collect_view()
-                }}
-            </Lines>
-        </Show>
-    }
+                    turns
+                        .get()
+                        .into_iter()
+                        .map(|turn| turn_line(&turn, today))
+                        .collect::<Piece>()
+                })
+        )
+        .otherwise(|| empty("Nothing is put up for this bed")
+            .child(el("p").child("No task waits, and nobody is down to pick it this week.")))
+    ]
 }
 
-fn task_line(task: TaskLine) -> impl IntoView {
+fn task_line(task: TaskLine) -> Piece {
     let mine = task.mine.is_some();
-    view! {
-        <Line bed="do" what=task.title small=task.small mine=mine href=format!("/task/{}", task.task)>
-            {taken_of(task.taken, task.places)}
-            <small>"places"</small>
-        </Line>
-    }
+    line(task.title)
+        .bed("do")
+        .small(task.small)
+        .mine(mine)
+        .href(format!("/task/{}", task.task))
+        .child(taken_of(task.taken, task.places))
+        .child(el("small").child("places"))
+        .into()
 }
 
-fn turn_line(turn: &TurnLine, today: selion_core::quantities::Day) -> impl IntoView + use<> {
+fn turn_line(turn: &TurnLine, today: selion_core::quantities::Day) -> Piece {
     let who = if turn.is_mine() {
         "You pick".to_owned()
     } else if turn.picker.is_some() {
@@ -79,22 +81,19 @@ fn turn_line(turn: &TurnLine, today: selion_core::quantities::Day) -> impl IntoV
         "Nobody picks yet".to_owned()
     };
     let day = capital(&day_words(turn.day, today));
-    view! {
-        <Line
-            bed="pick" what=who small=day mine=turn.is_mine() done=turn.done
-            href=format!("/picking?turn={}", turn.turn)
-        />
-    }
+    line(who)
+        .bed("pick")
+        .small(day)
+        .mine(turn.is_mine())
+        .done(turn.done)
+        .href(format!("/picking?turn={}", turn.turn))
+        .into()
 }
 
 /// The bed's part of each load, with its working; not for helpers, who do not get the ledger.
-#[component]
-pub fn LoadsOfBed(
-    /// Which bed.
-    bed: BedId,
-) -> impl IntoView {
+pub fn loads_of_bed(bed: BedId) -> Piece {
     let book = use_book();
-    let loads = Memo::new(move |_| {
+    let loads = memo(move || {
         if book.may(Action::SeeLedger, false) {
             bed_facts::loads(&book.garden.read(), bed, book.today.get(), book.units())
         } else {
@@ -119,32 +118,35 @@ pub fn LoadsOfBed(
             cautions: Vec::new(),
         };
         let title = format!("Working for {mass}");
-        view! {
-            <Lines>
-                <Line bed="load" what=material small=small href=format!("/order/{order}")>
-                    {mass}
-                    {is_closed.then(|| view! { <Tag word="closed" kind=TagKind::Done /> })}
-                </Line>
-            </Lines>
-            <Working title=title of=text />
-        }
+        pieces![
+            lines().child(
+                line(material)
+                    .bed("load")
+                    .small(small)
+                    .href(format!("/order/{order}"))
+                    .child(mass)
+                    .child(is_closed.then(|| tag("closed", TagKind::Done)))
+            ),
+            working(title, text)
+        ]
     };
-    view! {
-        <Show when=move || !loads.read().is_empty()>
-            <Heading text="Its part of the loads" />
-            {move || loads.get().into_iter().map(panel).collect_view()}
-        </Show>
-    }
+    when(
+        move || !loads.read().is_empty(),
+        move || {
+            pieces![heading("Its part of the loads"), move || loads
+                .get()
+                .into_iter()
+                .map(panel)
+                .collect::<Piece>()]
+        },
+    )
+    .into()
 }
 
 /// What was picked this season.
-#[component]
-pub fn Pickings(
-    /// From which bed.
-    bed: BedId,
-) -> impl IntoView {
+pub fn pickings(bed: BedId) -> Piece {
     let book = use_book();
-    let rows = Memo::new(move |_| {
+    let rows = memo(move || {
         let units = book.units();
         bed_facts::picked(&book.garden.read(), bed, book.today.get().year())
             .iter()
@@ -154,12 +156,11 @@ pub fn Pickings(
             })
             .collect::<Vec<_>>()
     });
-    let heads = Signal::derive(move || bed_facts::picked_heads(book.units()));
-    let caption = Signal::derive(move || format!("Season {}", book.today.get().year()));
-    view! {
-        <Show when=move || !rows.read().is_empty()>
-            <Heading text="Picked this season" />
-            <Figures caption=caption heads=heads rows=rows />
-        </Show>
-    }
+    let heads = derived(move || bed_facts::picked_heads(book.units()));
+    let caption = derived(move || format!("Season {}", book.today.get().year()));
+    when(
+        move || !rows.read().is_empty(),
+        move || pieces![heading("Picked this season"), figures(caption, heads, rows)],
+    )
+    .into()
 }

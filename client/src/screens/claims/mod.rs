@@ -9,11 +9,12 @@ use selion_core::document::ids::ClaimId;
 use selion_core::document::records::Standing;
 use selion_core::policy::Action;
 
-use self::sheets::{DoneSheet, HandOverSheet, OthersSheet};
+use self::sheets::{done_sheet, hand_over_sheet, others_sheet};
 use crate::browser::page;
 use crate::parts::{
-    Act, ActKind, Acts, Heading, Line, Lines, Places, Tag, TagKind, Toasts, use_toasts,
+    ActKind, Squares, TagKind, Toasts, act, acts, heading, line, lines, places, tag, use_toasts,
 };
+use crate::piece::{Memo, Piece, derived, each, el, memo, pieces, row, signal_of, when};
 use crate::plain::claims::{ClaimLine, Desk};
 use crate::plain::wording::{capital, counted, place_words, stand_by, taken_of};
 use crate::state::{Book, use_book};
@@ -141,44 +142,42 @@ impl Sheets {
 }
 
 /// The places with the names of those who claimed them, stand-bys in order, and what whoever looks can do.
-#[component]
-pub fn ClaimDesk(
-    /// Of which task or turn.
-    of: Claimable,
-) -> impl IntoView {
+pub fn claim_desk(of: Claimable) -> Piece {
     let book = use_book();
-    let desk = Memo::new(move |_| Desk::of(&book.garden.read(), of, book.today.get()));
+    let desk = memo(move || Desk::of(&book.garden.read(), of, book.today.get()));
     let sheets = Sheets {
-        claim: RwSignal::new(None),
-        done: RwSignal::new(false),
-        hand_over: RwSignal::new(false),
-        others: RwSignal::new(false),
+        claim: signal_of(None),
+        done: signal_of(false),
+        hand_over: signal_of(false),
+        others: signal_of(false),
     };
-    let taken = Signal::derive(move || {
+    let taken = derived(move || {
         let taken = desk.get().map(|desk| taken_of(desk.taken, desk.places));
         format!("Places · {} taken", taken.unwrap_or_default())
     });
     let free = move || desk.get().map_or(0, |desk| desk.free());
-    let lines = move || desk.get().map(|desk| desk.claims).unwrap_or_default();
-    view! {
-        <Heading text=taken />
-        <Lines>
-            <For each=lines key=|line| (line.claim, line.words.clone()) let:line>
-                <ClaimRow line=line sheets=sheets />
-            </For>
-            <Show when=move || free() != 0>
-                <Line what=Signal::derive(move || {
-                    counted(free(), "place is free", "places are free")
-                })>
-                    <Places total=Signal::derive(free) held=0_usize />
-                </Line>
-            </Show>
-        </Lines>
-        <MyActs of=of desk=desk sheets=sheets />
-        <DoneSheet of=of desk=desk sheets=sheets />
-        <HandOverSheet of=of desk=desk sheets=sheets />
-        <OthersSheet of=of desk=desk sheets=sheets />
-    }
+    let claims = move || desk.get().map(|desk| desk.claims).unwrap_or_default();
+    pieces![
+        heading(taken),
+        lines()
+            .child(each(claims, move |line| row(
+                format!("{}{}", line.claim, line.words),
+                move || claim_row(line, sheets)
+            )))
+            .child(when(
+                move || free() != 0,
+                move || line(move || counted(free(), "place is free", "places are free")).child(
+                    places(move || Squares {
+                        total: free(),
+                        ..Squares::default()
+                    })
+                )
+            )),
+        my_acts(of, desk, sheets),
+        done_sheet(of, desk, sheets),
+        hand_over_sheet(of, desk, sheets),
+        others_sheet(of, desk, sheets)
+    ]
 }
 
 fn my_claim(book: Book, desk: Memo<Option<Desk>>) -> Option<ClaimLine> {
@@ -187,8 +186,7 @@ fn my_claim(book: Book, desk: Memo<Option<Desk>>) -> Option<ClaimLine> {
 }
 
 // A coordinator can press the line of somebody else's claim; one's own is acted on below the lines.
-#[component]
-fn ClaimRow(line: ClaimLine, sheets: Sheets) -> impl IntoView {
+fn claim_row(claimed: ClaimLine, sheets: Sheets) -> Piece {
     let book = use_book();
     let ClaimLine {
         claim,
@@ -196,9 +194,9 @@ fn ClaimRow(line: ClaimLine, sheets: Sheets) -> impl IntoView {
         name,
         standing,
         words,
-    } = line;
-    let mine = Signal::derive(move || book.is_me(member));
-    let what = Signal::derive(move || {
+    } = claimed;
+    let mine = derived(move || book.is_me(member));
+    let what = derived(move || {
         if mine.get() {
             "You".to_owned()
         } else {
@@ -213,40 +211,32 @@ fn ClaimRow(line: ClaimLine, sheets: Sheets) -> impl IntoView {
     let small = capital(&words);
     let done = standing == Standing::Done;
     let square = move || {
-        view! {
-            <Show
-                when=move || done
-                fallback=move || view! { <span class="places" aria-hidden="true"><i class=mark></i></span> }
-            >
-                <Tag word="done" kind=TagKind::Done />
-            </Show>
-        }
+        when(move || done, move || tag("done", TagKind::Done)).otherwise(move || {
+            el("span")
+                .class("places")
+                .attr("aria-hidden", "true")
+                .child(el("i").class(mark))
+        })
     };
     if !mine.get_untracked() && untrack(|| book.may(Action::KeepClaim, false)) {
-        let press = move |()| sheets.open(sheets.others, Some(claim));
-        view! {
-            <Line what=what small=small on_press=Callback::new(press)>
-                {square()}
-            </Line>
-        }
-        .into_any()
+        let press = move || sheets.open(sheets.others, Some(claim));
+        Piece::from(line(what).small(small).on_press(press).child(square()))
     } else {
-        view! { <Line what=what small=small mine=mine>{square()}</Line> }.into_any()
+        Piece::from(line(what).small(small).mine(mine).child(square()))
     }
 }
 
 // The first button stays the same element whatever it says, so that the focus is kept when a claim is made.
-#[component]
-fn MyActs(of: Claimable, desk: Memo<Option<Desk>>, sheets: Sheets) -> impl IntoView {
+fn my_acts(of: Claimable, desk: Memo<Option<Desk>>, sheets: Sheets) -> Piece {
     let book = use_book();
     let claims = use_claims();
-    let mine = Memo::new(move |_| my_claim(book, desk).map(|line| (line.claim, line.standing)));
+    let mine = memo(move || my_claim(book, desk).map(|line| (line.claim, line.standing)));
     let is_free = move || desk.get().is_some_and(|desk| desk.free() > 0);
     let free_words = match of {
         Claimable::Task(_) => "Claim a place",
         Claimable::Turn(_) => "Take the turn",
     };
-    let words = Signal::derive(move || {
+    let words = derived(move || {
         match mine.get() {
             None if is_free() => free_words,
             None => "Stand by",
@@ -255,12 +245,12 @@ fn MyActs(of: Claimable, desk: Memo<Option<Desk>>, sheets: Sheets) -> impl IntoV
         }
         .to_owned()
     });
-    let press = move |()| match mine.get_untracked() {
+    let press = move || match mine.get_untracked() {
         None => claims.claim(of),
         Some((claim, Standing::StandsBy(_))) => claims.give_back(of, claim),
         Some((claim, Standing::Holds | Standing::Done)) => sheets.open(sheets.done, Some(claim)),
     };
-    let refused = Signal::derive(move || {
+    let refused = derived(move || {
         let called_off = desk.get().is_some_and(|desk| desk.is_called_off);
         match mine.get() {
             None if called_off => Some("It was called off.".to_owned()),
@@ -275,36 +265,36 @@ fn MyActs(of: Claimable, desk: Memo<Option<Desk>>, sheets: Sheets) -> impl IntoV
         }
     };
     let is_done = move || matches!(mine.get(), Some((_, Standing::Done)));
-    view! {
-        <div id=CLAIM_ACTS tabindex="-1">
-        <Acts>
-            <Show
-                when=move || !is_done()
-                fallback=move || view! {
-                    <Act
-                        words="Not done after all" refused=refused
-                        on_press=move |()| with_mine(|claims, _, of, claim| claims.not_done(of, claim))
-                    />
-                }
-            >
-                <Act words=words kind=ActKind::Main on_press=press refused=refused />
-            </Show>
-            <Show when=holds>
-                <Act
-                    words="Give back"
-                    on_press=move |()| {
-                        with_mine(|claims, _, of, claim| claims.give_back(of, claim));
-                        page::focus_in_place(CLAIM_ACTS);
-                    }
-                />
-                <Act
-                    words="Hand over"
-                    on_press=move |()| {
-                        with_mine(|_, sheets, _, claim| sheets.open(sheets.hand_over, Some(claim)));
-                    }
-                />
-            </Show>
-        </Acts>
-        </div>
-    }
+    el("div")
+        .id(CLAIM_ACTS)
+        .attr("tabindex", "-1")
+        .child(
+            acts()
+                .child(
+                    when(
+                        move || !is_done(),
+                        move || act(words, press).kind(ActKind::Main).refused(refused),
+                    )
+                    .otherwise(move || {
+                        act("Not done after all", move || {
+                            with_mine(|claims, _, of, claim| claims.not_done(of, claim));
+                        })
+                        .refused(refused)
+                    }),
+                )
+                .child(when(holds, move || {
+                    pieces![
+                        act("Give back", move || {
+                            with_mine(|claims, _, of, claim| claims.give_back(of, claim));
+                            page::focus_in_place(CLAIM_ACTS);
+                        }),
+                        act("Hand over", move || {
+                            with_mine(|_, sheets, _, claim| {
+                                sheets.open(sheets.hand_over, Some(claim));
+                            });
+                        })
+                    ]
+                })),
+        )
+        .into()
 }

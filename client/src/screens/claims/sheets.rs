@@ -9,27 +9,20 @@ use selion_core::quantities::{BadInput, Day, Minutes};
 
 use super::{Claims, Sheets, use_claims};
 use crate::parts::{
-    Act, ActKind, Acts, AmountField, Choice, DateField, Form, NoteField, SelectField, SendButton,
-    Sheet, use_toasts,
+    ActKind, Choice, act, acts, amount_field, date_field, form, note_field, select_field,
+    send_button, sheet, use_toasts,
 };
+use crate::piece::{Memo, Piece, derived, el, pieces, signal_of, watch, when};
 use crate::plain::claims::Desk;
 use crate::plain::typed::with_unit;
-use crate::screens::form::{Wrong, WrongWhole, people_choices};
+use crate::screens::form::{Wrong, people_choices, wrong_whole};
 use crate::state::use_book;
 
 /// What a coordinator can do with somebody else's claim.
-#[component]
-pub fn OthersSheet(
-    /// Of which task or turn.
-    of: Claimable,
-    /// Its places.
-    desk: Memo<Option<Desk>>,
-    /// Which sheet is up, and for which claim.
-    sheets: Sheets,
-) -> impl IntoView {
+pub fn others_sheet(of: Claimable, desk: Memo<Option<Desk>>, sheets: Sheets) -> Piece {
     let claims = use_claims();
     let line = move || desk.get()?.claim(sheets.claim.get()?).cloned();
-    let title = Signal::derive(move || {
+    let title = derived(move || {
         line().map_or_else(String::new, |line| format!("{}: {}", line.name, line.words))
     });
     let is_done = move || line().is_some_and(|line| line.standing == Standing::Done);
@@ -40,44 +33,34 @@ pub fn OthersSheet(
             then(claims, sheets, of, claim);
         }
     };
-    let give_back = move |()| close(|claims, _, of, claim| claims.give_back(of, claim));
-    let hand_over = move |()| close(|_, sheets, _, _| sheets.hand_over.set(true));
-    let say_done = move |()| close(|_, sheets, _, _| sheets.done.set(true));
-    let not_done = move |()| close(|claims, _, of, claim| claims.not_done(of, claim));
-    view! {
-        <Sheet open=sheets.others title=title>
-            <p>"They are told when their claim is given back or handed over."</p>
-            <Show
-                when=move || !is_done()
-                fallback=move || view! { <Acts><Act words="Not done after all" on_press=not_done /></Acts> }
-            >
-                <Acts>
-                    <Show when=holds><Act words="Done" on_press=say_done /></Show>
-                    <Act words="Hand over" on_press=hand_over />
-                    <Act words="Give back" kind=ActKind::Grave on_press=give_back />
-                </Acts>
-            </Show>
-        </Sheet>
-    }
+    let give_back = move || close(|claims, _, of, claim| claims.give_back(of, claim));
+    let hand_over = move || close(|_, sheets, _, _| sheets.hand_over.set(true));
+    let say_done = move || close(|_, sheets, _, _| sheets.done.set(true));
+    let not_done = move || close(|claims, _, of, claim| claims.not_done(of, claim));
+    sheet(sheets.others, title, move || {
+        pieces![
+            el("p").child("They are told when their claim is given back or handed over."),
+            when(
+                move || !is_done(),
+                move || acts()
+                    .child(when(holds, move || act("Done", say_done)))
+                    .child(act("Hand over", hand_over))
+                    .child(act("Give back", give_back).kind(ActKind::Grave))
+            )
+            .otherwise(move || acts().child(act("Not done after all", not_done)))
+        ]
+    })
 }
 
 /// Says that a claim is done: how long it took, when, and a word about it.
-#[component]
-pub fn DoneSheet(
-    /// Of which task or turn.
-    of: Claimable,
-    /// Its places.
-    desk: Memo<Option<Desk>>,
-    /// Which sheet is up, and for which claim.
-    sheets: Sheets,
-) -> impl IntoView {
+pub fn done_sheet(of: Claimable, desk: Memo<Option<Desk>>, sheets: Sheets) -> Piece {
     let book = use_book();
     let claims = use_claims();
-    let [minutes, on, word] = std::array::from_fn(|_| RwSignal::new(String::new()));
+    let [minutes, on, word] = std::array::from_fn(|_| signal_of(String::new()));
     let wrong = Wrong::new(&["minutes", "day", "word"]);
     // Each time the sheet comes up for another claim it begins with what is likely; what was typed stays otherwise.
     let begun = StoredValue::new(None);
-    Effect::new(move |_| {
+    watch(move || {
         let claim = sheets.claim.get();
         if sheets.done.get() && begun.get_value() != claim {
             begun.set_value(claim);
@@ -89,7 +72,7 @@ pub fn DoneSheet(
             wrong.clear();
         }
     });
-    let send = move |()| {
+    let send = move || {
         wrong.clear();
         let typed = minutes.get_untracked();
         let read = if typed.trim().is_empty() {
@@ -120,40 +103,36 @@ pub fn DoneSheet(
             claims.said_done(of, claim);
         }
     };
-    view! {
-        <Sheet open=sheets.done title="Done">
-            <Form on_send=send>
-                <div class="pair">
-                    <AmountField
-                        label="How long it took" value=minutes unit="min" error=wrong.at("minutes")
-                        help="1 h 30 min is fine too; leave it empty if it does not matter."
-                    />
-                    <DateField label="On" value=on error=wrong.at("day") />
-                </div>
-                <NoteField label="A word about it" value=word error=wrong.at("word") help="Everybody in the garden can read it." />
-                <WrongWhole wrong=wrong />
-                <SendButton words="It is done" />
-            </Form>
-        </Sheet>
-    }
+    sheet(sheets.done, "Done", move || {
+        form(send)
+            .child(
+                el("div")
+                    .class("pair")
+                    .child(
+                        amount_field("How long it took", minutes, "min")
+                            .error(wrong.at("minutes"))
+                            .help("1 h 30 min is fine too; leave it empty if it does not matter."),
+                    )
+                    .child(date_field("On", on).error(wrong.at("day"))),
+            )
+            .child(
+                note_field("A word about it", word)
+                    .error(wrong.at("word"))
+                    .help("Everybody in the garden can read it."),
+            )
+            .child(wrong_whole(wrong))
+            .child(send_button("It is done"))
+    })
 }
 
 /// Hands a claim over to somebody.
-#[component]
-pub fn HandOverSheet(
-    /// Of which task or turn.
-    of: Claimable,
-    /// Its places.
-    desk: Memo<Option<Desk>>,
-    /// Which sheet is up, and for which claim.
-    sheets: Sheets,
-) -> impl IntoView {
+pub fn hand_over_sheet(of: Claimable, desk: Memo<Option<Desk>>, sheets: Sheets) -> Piece {
     let book = use_book();
     let toasts = use_toasts();
-    let to = RwSignal::new(String::new());
+    let to = signal_of(String::new());
     let wrong = Wrong::new(&["person"]);
     // Whoever has a claim already cannot take another.
-    let choices = Signal::derive(move || {
+    let choices = derived(move || {
         let has_claim = |choice: &Choice| {
             let claims = desk.get().map(|desk| desk.claims).unwrap_or_default();
             claims
@@ -166,7 +145,7 @@ pub fn HandOverSheet(
             .chain(people.into_iter().filter(|choice| !has_claim(choice)))
             .collect::<Vec<_>>()
     });
-    let send = move |()| {
+    let send = move || {
         wrong.clear();
         let Ok(to_member) = to.get_untracked().parse::<MemberId>() else {
             wrong.bad(&BadInput::new("person", "somebody from the list", ""));
@@ -189,16 +168,14 @@ pub fn HandOverSheet(
             toasts.say(format!("Handed over to {name}, who is told."));
         }
     };
-    view! {
-        <Sheet open=sheets.hand_over title="Hand over">
-            <Form on_send=send>
-                <SelectField
-                    label="To whom" value=to choices=choices error=wrong.at("person")
-                    help="They take the place exactly where it stands, and are told."
-                />
-                <WrongWhole wrong=wrong />
-                <SendButton words="Hand it over" />
-            </Form>
-        </Sheet>
-    }
+    sheet(sheets.hand_over, "Hand over", move || {
+        form(send)
+            .child(
+                select_field("To whom", to, choices)
+                    .error(wrong.at("person"))
+                    .help("They take the place exactly where it stands, and are told."),
+            )
+            .child(wrong_whole(wrong))
+            .child(send_button("Hand it over"))
+    })
 }

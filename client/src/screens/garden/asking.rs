@@ -7,7 +7,8 @@ use leptos::task::spawn_local;
 use selion_core::quantities::Moment;
 
 use crate::browser::{Trouble, clock};
-use crate::parts::{Act, Note};
+use crate::parts::{act, note};
+use crate::piece::{Piece, live, pieces, signal_of, watch};
 use crate::plain::wording::day_words;
 use crate::state::Book;
 
@@ -34,10 +35,10 @@ impl<T: Clone + Send + Sync + 'static> Asked<T> {
         Answer: Future<Output = Result<T, Trouble>> + 'static,
     {
         let asked = Self {
-            answer: RwSignal::new(None),
-            again: RwSignal::new(0),
+            answer: signal_of(None),
+            again: signal_of(0),
         };
-        Effect::new(move |_| {
+        watch(move || {
             asked.again.track();
             if wanted.get() {
                 let answer = ask();
@@ -70,22 +71,18 @@ impl<T: Clone + Send + Sync + 'static> Asked<T> {
 }
 
 /// Says calmly that the list could not be had, with a way to try again.
-#[component]
-pub fn NoAnswer<T>(
-    /// Of what.
-    of: Asked<T>,
-) -> impl IntoView
+pub fn no_answer<T>(of: Asked<T>) -> Piece
 where
     T: Clone + Send + Sync + 'static,
 {
-    move || {
+    live(move || {
         of.trouble().map(|words| {
-            view! {
-                <Note>{words}</Note>
-                <Act words="Try again" wide=true on_press=move |()| of.again() />
-            }
+            pieces![
+                note().child(words),
+                act("Try again", move || of.again()).wide()
+            ]
         })
-    }
+    })
 }
 
 /// Whether a call is on its way, and what came of it.
@@ -101,8 +98,8 @@ impl Sending {
     /// Nothing is on its way.
     pub fn new() -> Self {
         Self {
-            busy: RwSignal::new(false),
-            trouble: RwSignal::new(None),
+            busy: signal_of(false),
+            trouble: signal_of(None),
         }
     }
 
@@ -137,12 +134,8 @@ impl Default for Sending {
 }
 
 /// What came of a call, if it did not work.
-#[component]
-pub fn SendingTrouble(
-    /// Which call.
-    of: Sending,
-) -> impl IntoView {
-    move || of.trouble.get().map(|words| view! { <Note>{words}</Note> })
+pub fn sending_trouble(of: Sending) -> Piece {
+    live(move || of.trouble.get().map(|words| note().child(words)))
 }
 
 /// A trouble in words that frighten nobody.

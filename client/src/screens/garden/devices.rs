@@ -2,23 +2,20 @@
 
 use leptos::prelude::*;
 
-use super::asking::{Asked, NoAnswer, Sending, SendingTrouble, moment_words};
-use super::invite::{LinkToShow, join_link};
-use crate::parts::{Act, ActKind, Acts, Confirm, Heading, Line, Lines, Tag, TagKind, use_toasts};
+use super::asking::{Asked, Sending, moment_words, no_answer, sending_trouble};
+use super::invite::{join_link, link_to_show};
+use crate::parts::{ActKind, TagKind, act, acts, confirm, heading, line, lines, tag, use_toasts};
+use crate::piece::{Piece, derived, pieces, signal_of};
 use crate::state::{Device, InviteMade, use_book};
 
 /// The list of devices and the code for a further one.
-#[component]
-pub fn Devices(
-    /// Whether somebody looks at it.
-    looked_at: Signal<bool>,
-) -> impl IntoView {
+pub fn devices(looked_at: Signal<bool>) -> Piece {
     let book = use_book();
     let toasts = use_toasts();
     let devices = Asked::when(looked_at, move || book.api().devices());
     let revoking = Sending::new();
-    let asking = RwSignal::new(false);
-    let chosen = RwSignal::new(None::<Device>);
+    let asking = signal_of(false);
+    let chosen = signal_of(None::<Device>);
     let standing = move || {
         let mut devices = devices.get().unwrap_or_default();
         devices.retain(|device| device.revoked_at.is_none());
@@ -32,19 +29,19 @@ pub fn Devices(
         );
         let this = device.this;
         let name = device.name.clone();
-        let ask = move |()| {
+        let ask = move || {
             chosen.set(Some(device.clone()));
             asking.set(true);
         };
         let spoken = format!("Revoke {name}");
-        view! {
-            <Line bed=if this { "here" } else { "" } what=name small=seen mine=this>
-                {this.then(|| view! { <Tag word="this one" kind=TagKind::Mine /> })}
-                {(!this).then(|| view! { <Act words="Revoke" spoken=spoken kind=ActKind::Bare on_press=ask /> })}
-            </Line>
-        }
+        line(name)
+            .bed(if this { "here" } else { "" })
+            .small(seen)
+            .mine(this)
+            .child(this.then(|| tag("this one", TagKind::Mine)))
+            .child((!this).then(|| act("Revoke", ask).spoken(spoken).kind(ActKind::Bare)))
     };
-    let revoke = move |()| {
+    let revoke = move || {
         let Some(device) = chosen.get_untracked() else {
             return;
         };
@@ -55,37 +52,39 @@ pub fn Devices(
             devices.again();
         });
     };
-    let question = Signal::derive(move || {
+    let question = derived(move || {
         let chosen = chosen.get();
         format!(
             "Revoke {}?",
             chosen.map(|device| device.name).unwrap_or_default()
         )
     });
-    view! {
-        <Heading text="My devices" />
-        <NoAnswer of=devices />
-        <SendingTrouble of=revoking />
-        <Lines>{move || standing().into_iter().map(line).collect_view()}</Lines>
-        <LinkDevice />
-        <Confirm
-            open=asking question=question yes="Revoke it" on_yes=revoke grave=true
-            follows="It can no longer act for you. What it has not sent yet stays on it and can be carried over by hand."
-        />
-    }
+    pieces![
+        heading("My devices"),
+        no_answer(devices),
+        sending_trouble(revoking),
+        lines().child(move || standing().into_iter().map(line).collect::<Piece>()),
+        link_device(),
+        confirm(asking, question)
+            .follows(
+                "It can no longer act for you. What it has not sent yet stays on it \
+                 and can be carried over by hand."
+            )
+            .yes("Revoke it", revoke)
+            .grave()
+    ]
 }
 
-#[component]
-fn LinkDevice() -> impl IntoView {
+fn link_device() -> Piece {
     let book = use_book();
     let linking = Sending::new();
-    let made = RwSignal::new(None::<InviteMade>);
-    let link = move |()| {
+    let made = signal_of(None::<InviteMade>);
+    let link = move || {
         linking.send(book.api().link_device(), move |invite| {
             made.set(Some(invite));
         });
     };
-    let words = Signal::derive(move || {
+    let words = derived(move || {
         let words = if linking.busy.get() {
             "Asking"
         } else {
@@ -93,14 +92,14 @@ fn LinkDevice() -> impl IntoView {
         };
         words.to_owned()
     });
-    view! {
-        {move || made.get().map(|invite| view! {
-            <LinkToShow
-                link=join_link(&invite.secret) expires_at=invite.expires_at label="Code that links a further device"
-                about="makes one further device yours"
-            />
-        })}
-        <SendingTrouble of=linking />
-        <Acts><Act words=words on_press=link /></Acts>
-    }
+    pieces![
+        move || made.get().map(|invite| link_to_show(
+            join_link(&invite.secret),
+            invite.expires_at,
+            "Code that links a further device",
+            "makes one further device yours"
+        )),
+        sending_trouble(linking),
+        acts().child(act(words, link))
+    ]
 }

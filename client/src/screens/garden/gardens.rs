@@ -3,41 +3,52 @@
 use leptos::prelude::*;
 use selion_core::document::ids::GardenId;
 
-use crate::parts::{Heading, Line, Lines, Tag, TagKind};
+use crate::parts::{TagKind, heading, line, lines, tag};
+use crate::piece::{Piece, memo, pieces, when};
 use crate::plain::people_rows::initials;
 use crate::state::{GardenEntry, use_book};
 
 /// The list; where there is but one garden it is not shown.
-#[component]
-pub fn MyGardens() -> impl IntoView {
+pub fn my_gardens() -> Piece {
     let book = use_book();
-    let gardens = Memo::new(move |_| book.account.with(|account| account.gardens.clone()));
+    let gardens = memo(move || book.account.with(|account| account.gardens.clone()));
     let line = move |garden: GardenEntry| {
         let is_open = book.current.get() == Some(garden.id);
-        view! { <GardenLine garden=garden is_open=is_open /> }
+        garden_line(garden, is_open)
     };
-    view! {
-        <Show when=move || { gardens.read().len() > 1 }>
-            <Heading text="My gardens" />
-            <Lines>{move || gardens.get().into_iter().map(line).collect_view()}</Lines>
-        </Show>
-    }
+    when(
+        move || gardens.read().len() > 1,
+        move || {
+            pieces![
+                heading("My gardens"),
+                lines().child(move || gardens.get().into_iter().map(line).collect::<Piece>())
+            ]
+        },
+    )
+    .into()
 }
 
-#[component]
-fn GardenLine(garden: GardenEntry, is_open: bool) -> impl IntoView {
+fn garden_line(garden: GardenEntry, is_open: bool) -> Piece {
     let book = use_book();
     let id: GardenId = garden.id;
     let margin = initials(&garden.name);
     let role = garden.role.word();
     if is_open {
-        view! {
-            <Line bed=margin what=garden.name small=role mine=true><Tag word="open" kind=TagKind::Mine /></Line>
-        }
-        .into_any()
+        Piece::from(
+            line(garden.name)
+                .bed(margin)
+                .small(role)
+                .mine(true)
+                .child(tag("open", TagKind::Mine)),
+        )
     } else {
-        let press = Callback::new(move |()| book.switch_to(id));
-        view! { <Line bed=margin what=garden.name small=role on_press=press>"go there"</Line> }
-            .into_any()
+        let press = move || book.switch_to(id);
+        Piece::from(
+            line(garden.name)
+                .bed(margin)
+                .small(role)
+                .on_press(press)
+                .child("go there"),
+        )
     }
 }

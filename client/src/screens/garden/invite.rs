@@ -5,38 +5,33 @@ use leptos::task::spawn_local;
 use selion_core::document::ids::MemberId;
 use selion_core::quantities::Moment;
 
-use super::asking::{Sending, SendingTrouble, moment_words};
+use super::asking::{Sending, moment_words, sending_trouble};
 use super::people::AtTheService;
 use crate::browser::{Trouble, page};
-use crate::parts::{Act, ActKind, Acts, Confirm, Heading, Line, Lines, Qr, use_toasts};
+use crate::parts::{ActKind, act, acts, confirm, heading, line, lines, qr, use_toasts};
+use crate::piece::{Piece, Words, derived, el, pieces, signal_of, when};
 use crate::plain::people_rows::initials;
 use crate::state::{InviteMade, use_book};
 
 /// Makes an invite for somebody and shows it; takes their devices back.
-#[component]
-pub fn InviteDesk(
-    /// For whom.
+pub fn invite_desk(
     member: MemberId,
-    /// Their name.
-    #[prop(into)]
     name: Signal<String>,
-    /// What the service knows.
     service: AtTheService,
-    /// The sheet that it stands on; it closes when the devices are taken back.
     open: RwSignal<bool>,
-) -> impl IntoView {
+) -> Piece {
     let book = use_book();
     let toasts = use_toasts();
     let (inviting, revoking) = (Sending::new(), Sending::new());
-    let made = RwSignal::new(None::<InviteMade>);
-    let asking = RwSignal::new(false);
-    let invite = move |()| {
+    let made = signal_of(None::<InviteMade>);
+    let asking = signal_of(false);
+    let invite = move || {
         inviting.send(book.api().invite(member), move |invite| {
             made.set(Some(invite));
             service.again();
         });
     };
-    let revoke = move |()| {
+    let revoke = move || {
         let said = format!(
             "The devices of {} can no longer act here.",
             name.get_untracked()
@@ -47,9 +42,8 @@ pub fn InviteDesk(
             open.set(false);
         });
     };
-    let question =
-        Signal::derive(move || format!("Revoke all devices of {} in this garden?", name.get()));
-    let words = Signal::derive(move || {
+    let question = derived(move || format!("Revoke all devices of {} in this garden?", name.get()));
+    let words = derived(move || {
         let words = match (inviting.busy.get(), made.read().is_some()) {
             (true, _) => "Asking",
             (false, true) => "Another invite",
@@ -57,44 +51,44 @@ pub fn InviteDesk(
         };
         words.to_owned()
     });
-    view! {
-        {move || made.get().map(|InviteMade { secret, expires_at, .. }| {
-            let label = format!("Code of the invite for {}", name.get());
-            view! { <LinkToShow link=join_link(&secret) expires_at=expires_at label=label about="is for one device" /> }
-        })}
-        <SendingTrouble of=inviting />
-        <SendingTrouble of=revoking />
-        <Acts>
-            <Act words=words on_press=invite />
-            <Act words="Revoke devices" kind=ActKind::Grave on_press=move |()| asking.set(true) />
-        </Acts>
-        <Confirm
-            open=asking question=question yes="Revoke them" on_yes=revoke grave=true
-            follows="What was sent before stays. What their phones still hold is set aside there; an invite lets them in again."
-        />
-    }
+    pieces![
+        move || made.get().map(
+            |InviteMade {
+                 secret, expires_at, ..
+             }| {
+                let label = format!("Code of the invite for {}", name.get());
+                link_to_show(join_link(&secret), expires_at, label, "is for one device")
+            }
+        ),
+        sending_trouble(inviting),
+        sending_trouble(revoking),
+        acts()
+            .child(act(words, invite))
+            .child(act("Revoke devices", move || asking.set(true)).kind(ActKind::Grave)),
+        confirm(asking, question)
+            .follows(
+                "What was sent before stays. What their phones still hold is set \
+                 aside there; an invite lets them in again."
+            )
+            .yes("Revoke them", revoke)
+            .grave()
+    ]
 }
 
 /// A link to hand over: as a code to hold a phone against, to share, to copy, and to read.
-#[component]
-pub fn LinkToShow(
-    /// The link.
+pub fn link_to_show(
     link: String,
-    /// When it ends.
     expires_at: Moment,
-    /// What the code is.
-    #[prop(into)]
-    label: String,
-    /// How it may be used.
+    label: impl Into<Words>,
     about: &'static str,
-) -> impl IntoView {
+) -> Piece {
     let book = use_book();
     let toasts = use_toasts();
     let link = StoredValue::new(link);
     let until = move || moment_words(book, expires_at);
     // Said on the button, since a sheet may lie over everything else.
-    let copy_words = RwSignal::new("Copy the link".to_owned());
-    let copy = move |()| {
+    let copy_words = signal_of("Copy the link".to_owned());
+    let copy = move || {
         spawn_local(async move {
             let words = match page::copy(&link.get_value()).await {
                 Ok(()) => "Copied",
@@ -103,7 +97,7 @@ pub fn LinkToShow(
             let _left = copy_words.try_set(words.to_owned());
         });
     };
-    let share = move |()| {
+    let share = move || {
         spawn_local(async move {
             let title = format!("Invite to {}", book.garden_name());
             let shared = page::share(&title, "Open this on your phone:", &link.get_value()).await;
@@ -114,15 +108,18 @@ pub fn LinkToShow(
             }
         });
     };
-    view! {
-        <Qr text=link.get_value() label=label />
-        <p>{move || format!("This link {about}, and ends {}. Whoever has it can use it.", until())}</p>
-        <p class="secret">{link.get_value()}</p>
-        <Acts>
-            <Show when=page::can_share><Act words="Share" kind=ActKind::Main on_press=share /></Show>
-            <Act words=copy_words on_press=copy />
-        </Acts>
-    }
+    pieces![
+        qr(&link.get_value(), label),
+        el("p").child(move || format!(
+            "This link {about}, and ends {}. Whoever has it can use it.",
+            until()
+        )),
+        el("p").class("secret").child(link.get_value()),
+        acts()
+            .child(when(page::can_share, move || act("Share", share)
+                .kind(ActKind::Main)))
+            .child(act(copy_words, copy))
+    ]
 }
 
 /// The secret stands behind the `#`, so that no server on the way gets to see it.
@@ -132,11 +129,7 @@ pub fn join_link(secret: &str) -> String {
 }
 
 /// The invites that can still be used.
-#[component]
-pub fn PendingInvites(
-    /// What the service knows.
-    service: AtTheService,
-) -> impl IntoView {
+pub fn pending_invites(service: AtTheService) -> Piece {
     let book = use_book();
     let toasts = use_toasts();
     let revoking = Sending::new();
@@ -148,7 +141,8 @@ pub fn PendingInvites(
         );
         let until = format!("Ends {}", moment_words(book, invite.expires_at));
         let spoken = format!("Take back the invite for {name}");
-        let revoke = move |()| {
+        let margin = initials(&name);
+        let revoke = move || {
             let id = invite.id.clone();
             let call = async move { book.api().revoke_invite(&id).await };
             revoking.send(call, move |()| {
@@ -156,17 +150,20 @@ pub fn PendingInvites(
                 service.invites.again();
             });
         };
-        view! {
-            <Line bed=initials(&name) what=name small=until>
-                <Act words="Take back" spoken=spoken kind=ActKind::Bare on_press=revoke />
-            </Line>
-        }
+        line(name)
+            .bed(margin)
+            .small(until)
+            .child(act("Take back", revoke).spoken(spoken).kind(ActKind::Bare))
     };
-    view! {
-        <Show when=move || !pending().is_empty()>
-            <Heading text="Invites that are out" />
-            <SendingTrouble of=revoking />
-            <Lines>{move || pending().into_iter().map(line).collect_view()}</Lines>
-        </Show>
-    }
+    when(
+        move || !pending().is_empty(),
+        move || {
+            pieces![
+                heading("Invites that are out"),
+                sending_trouble(revoking),
+                lines().child(move || pending().into_iter().map(line).collect::<Piece>())
+            ]
+        },
+    )
+    .into()
 }

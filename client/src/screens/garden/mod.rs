@@ -13,15 +13,16 @@ pub mod this_phone;
 
 use leptos::prelude::*;
 
-use self::about::About;
-use self::devices::Devices;
-use self::gardens::MyGardens;
-use self::paper::Paper;
-use self::passphrase::Passphrase;
-use self::people::People;
-use self::profile::GardenProfile;
-use self::this_phone::ThisPhone;
-use crate::parts::{PageHead, TabPanel, Tabs};
+use self::about::about;
+use self::devices::devices;
+use self::gardens::my_gardens;
+use self::paper::paper;
+use self::passphrase::passphrase;
+use self::people::people;
+use self::profile::garden_profile;
+use self::this_phone::this_phone;
+use crate::parts::{page_head, tab_panel, tabs};
+use crate::piece::{Piece, derived, pieces, signal_of};
 use crate::state::use_book;
 
 /// What ties the tabs to their leaves.
@@ -34,31 +35,24 @@ const LEAVES: [(&str, &str); 4] = [
 ];
 
 /// The screen at `/garden`.
-#[component]
-pub fn GardenScreen() -> impl IntoView {
+pub fn garden_screen() -> Piece {
     let book = use_book();
-    let chosen = RwSignal::new("people");
-    let title = Signal::derive(move || book.garden_name());
+    let chosen = signal_of("people");
+    let title = derived(move || book.garden_name());
     // Devices and invites are asked for when their leaf is looked at, not before.
-    let looks_at = move |leaf: &'static str| Signal::derive(move || chosen.get() == leaf);
-    view! {
-        <PageHead label="Garden" title=title />
-        <Tabs id=TABS label="Parts of the garden" leaves=LEAVES.to_vec() chosen=chosen />
-        <TabPanel tabs=TABS leaf="people" chosen=chosen>
-            <People looked_at=looks_at("people") />
-        </TabPanel>
-        <TabPanel tabs=TABS leaf="garden" chosen=chosen>
-            <GardenProfile />
-            <Paper />
-        </TabPanel>
-        <TabPanel tabs=TABS leaf="me" chosen=chosen>
-            <ThisPhone />
-            <MyGardens />
-            <Devices looked_at=looks_at("me") />
-            <Passphrase />
-        </TabPanel>
-        <TabPanel tabs=TABS leaf="about" chosen=chosen>
-            <About />
-        </TabPanel>
-    }
+    let looks_at = move |leaf: &'static str| derived(move || chosen.get() == leaf);
+    pieces![
+        page_head("Garden", title),
+        tabs(TABS, "Parts of the garden", LEAVES.to_vec(), chosen),
+        tab_panel(TABS, "people", chosen).child(people(looks_at("people"))),
+        tab_panel(TABS, "garden", chosen)
+            .child(garden_profile())
+            .child(paper()),
+        tab_panel(TABS, "me", chosen)
+            .child(this_phone())
+            .child(my_gardens())
+            .child(devices(looks_at("me")))
+            .child(passphrase()),
+        tab_panel(TABS, "about", chosen).child(about())
+    ]
 }

@@ -3,8 +3,9 @@
 use leptos::prelude::*;
 use selion_core::quantities::BadInput;
 
-use super::asking::{Sending, SendingTrouble};
-use crate::parts::{Form, Heading, SendButton, TextField, use_toasts};
+use super::asking::{Sending, sending_trouble};
+use crate::parts::{form, heading, send_button, text_field, use_toasts};
+use crate::piece::{Piece, el, pieces, signal_of};
 use crate::screens::form::Wrong;
 use crate::state::use_book;
 
@@ -12,18 +13,17 @@ use crate::state::use_book;
 const SHORTEST: usize = 10;
 
 /// The form.
-#[component]
-pub fn Passphrase() -> impl IntoView {
+pub fn passphrase() -> Piece {
     let book = use_book();
     let toasts = use_toasts();
     let known = book
         .account
         .with_untracked(|account| account.person.as_ref()?.sign_in_name.clone());
-    let name = RwSignal::new(known.unwrap_or_default());
-    let passphrase = RwSignal::new(String::new());
+    let name = signal_of(known.unwrap_or_default());
+    let passphrase = signal_of(String::new());
     let wrong = Wrong::new(&["sign-in name", "passphrase"]);
     let sending = Sending::new();
-    let send = move |()| {
+    let send = move || {
         wrong.clear();
         let (typed, secret) = (
             name.get_untracked().trim().to_owned(),
@@ -54,16 +54,25 @@ pub fn Passphrase() -> impl IntoView {
             toasts.say("The passphrase is set.");
         });
     };
-    view! {
-        <Heading text="Passphrase" />
-        <p>"With it you sign in on a further device, also when this one is lost. Without one, a coordinator can invite you again."</p>
-        <Form on_send=send>
-            <TextField label="Sign-in name" value=name error=wrong.at("sign-in name") autocomplete="username" />
-            <TextField
-                label="Passphrase" value=passphrase kind="password" error=wrong.at("passphrase") autocomplete="new-password"
-            />
-            <SendingTrouble of=sending />
-            <SendButton words="Set the passphrase" busy=sending.busy />
-        </Form>
-    }
+    pieces![
+        heading("Passphrase"),
+        el("p").child(
+            "With it you sign in on a further device, also when this one is \
+             lost. Without one, a coordinator can invite you again."
+        ),
+        form(send)
+            .child(
+                text_field("Sign-in name", name)
+                    .error(wrong.at("sign-in name"))
+                    .autocomplete("username")
+            )
+            .child(
+                text_field("Passphrase", passphrase)
+                    .kind("password")
+                    .error(wrong.at("passphrase"))
+                    .autocomplete("new-password")
+            )
+            .child(sending_trouble(sending))
+            .child(send_button("Set the passphrase").attr("disabled", sending.busy))
+    ]
 }

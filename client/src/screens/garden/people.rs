@@ -9,16 +9,17 @@ use selion_core::document::records::Member;
 use selion_core::document::{DocumentName, Edit, Role};
 use selion_core::policy::Action;
 
-use super::asking::{Asked, NoAnswer};
-use super::invite::{InviteDesk, PendingInvites};
+use super::asking::{Asked, no_answer};
+use super::invite::{invite_desk, pending_invites};
 use crate::browser::clock;
 use crate::parts::{
-    Act, ActKind, Acts, Choice, Form, Heading, Line, Lines, SelectField, SendButton, Sheet, Tag,
-    TagKind, TextField, use_toasts,
+    ActKind, Choice, TagKind, act, acts, form, heading, line, lines, select_field, send_button,
+    sheet, tag, text_field, use_toasts,
 };
+use crate::piece::{Memo, Piece, derived, memo, pieces, signal_of, when};
 use crate::plain::people_rows::{self, PersonRow};
 use crate::plain::wording::counted;
-use crate::screens::form::{Wrong, WrongWhole};
+use crate::screens::form::{Wrong, wrong_whole};
 use crate::screens::pen::use_pen;
 use crate::state::{Enrolled, InviteEntry, use_book};
 
@@ -56,54 +57,47 @@ impl AtTheService {
 }
 
 /// The leaf.
-#[component]
-pub fn People(
-    /// Whether somebody looks at it.
-    looked_at: Signal<bool>,
-) -> impl IntoView {
+pub fn people(looked_at: Signal<bool>) -> Piece {
     let book = use_book();
-    let keeps_people = Memo::new(move |_| book.may(Action::KeepPeople, false));
-    let wanted = Signal::derive(move || looked_at.get() && keeps_people.get());
+    let keeps_people = memo(move || book.may(Action::KeepPeople, false));
+    let wanted = derived(move || looked_at.get() && keeps_people.get());
     let service = AtTheService {
         enrolled: Asked::when(wanted, move || book.api().enrolled()),
         invites: Asked::when(wanted, move || book.api().invites()),
     };
-    let chosen = RwSignal::new(None::<MemberId>);
-    let (opened, adding) = (RwSignal::new(false), RwSignal::new(false));
-    let rows = Memo::new(move |_| people_rows::rows(&book.garden.read(), book.me.get()));
+    let chosen = signal_of(None::<MemberId>);
+    let (opened, adding) = (signal_of(false), signal_of(false));
+    let rows = memo(move || people_rows::rows(&book.garden.read(), book.me.get()));
     let here = move || rows.get().into_iter().filter(|row| !row.left);
     let gone = move || rows.get().into_iter().filter(|row| row.left);
     let has_gone = move || rows.read().iter().any(|row| row.left);
     let line = move |row: PersonRow| {
         let member = row.member;
-        let press = keeps_people.get().then(|| {
-            Callback::new(move |()| {
-                chosen.set(Some(member));
-                opened.set(true);
-            })
+        let press = keeps_people.get().then_some(move || {
+            chosen.set(Some(member));
+            opened.set(true);
         });
-        view! { <PersonLine row=row service=service press=press /> }
+        person_line(row, service, press)
     };
-    let refused = Signal::derive(move || book.why_not(Action::KeepPeople, false));
-    view! {
-        <Heading text="People" />
-        <Lines>{move || here().map(line).collect_view()}</Lines>
-        <Acts><Act words="Add somebody" on_press=move |()| adding.set(true) refused=refused /></Acts>
-        <Show when=move || keeps_people.get()>
-            <NoAnswer of=service.enrolled />
-            <PendingInvites service=service />
-        </Show>
-        <Show when=has_gone>
-            <Heading text="Left the garden" />
-            <Lines>{move || gone().map(line).collect_view()}</Lines>
-        </Show>
-        <PersonSheet chosen=chosen open=opened service=service />
-        <AddSheet open=adding chosen=chosen opened=opened />
-    }
+    let refused = derived(move || book.why_not(Action::KeepPeople, false));
+    pieces![
+        heading("People"),
+        lines().child(move || here().map(line).collect::<Piece>()),
+        acts().child(act("Add somebody", move || adding.set(true)).refused(refused)),
+        when(
+            move || keeps_people.get(),
+            move || pieces![no_answer(service.enrolled), pending_invites(service)]
+        ),
+        when(has_gone, move || pieces![
+            heading("Left the garden"),
+            lines().child(move || gone().map(line).collect::<Piece>())
+        ]),
+        person_sheet(chosen, opened, service),
+        add_sheet(adding, chosen, opened)
+    ]
 }
 
-#[component]
-fn PersonLine(row: PersonRow, service: AtTheService, press: Option<Callback<()>>) -> impl IntoView {
+fn person_line(row: PersonRow, service: AtTheService, press: Option<impl Fn() + 'static>) -> Piece {
     let PersonRow {
         member,
         name,
@@ -112,7 +106,7 @@ fn PersonLine(row: PersonRow, service: AtTheService, press: Option<Callback<()>>
         mine,
         left,
     } = row;
-    let tag = move || {
+    let devices = move || {
         if left {
             return None;
         }
@@ -121,9 +115,9 @@ fn PersonLine(row: PersonRow, service: AtTheService, press: Option<Callback<()>>
             .iter()
             .any(|invite| invite.member == Some(member));
         match service.devices_of(member)? {
-            0 if invited => Some(view! { <Tag word="invited" /> }.into_any()),
-            0 => Some(view! { <Tag word="no device" kind=TagKind::Wait /> }.into_any()),
-            devices => Some(counted(devices, "device", "devices").into_any()),
+            0 if invited => Some(Piece::from(tag("invited", TagKind::Plain))),
+            0 => Some(Piece::from(tag("no device", TagKind::Wait))),
+            devices => Some(Piece::from(counted(devices, "device", "devices"))),
         }
     };
     let small = if beds.is_empty() {
@@ -133,27 +127,30 @@ fn PersonLine(row: PersonRow, service: AtTheService, press: Option<Callback<()>>
     };
     let margin = people_rows::initials(&name);
     match press {
-        Some(press) => {
-            view! { <Line bed=margin what=name small=small mine=mine on_press=press>{tag}</Line> }
-                .into_any()
-        }
-        None => view! { <Line bed=margin what=name small=small mine=mine /> }.into_any(),
+        Some(press) => Piece::from(
+            line(name)
+                .bed(margin)
+                .small(small)
+                .mine(mine)
+                .on_press(press)
+                .child(devices),
+        ),
+        None => Piece::from(line(name).bed(margin).small(small).mine(mine)),
     }
 }
 
-#[component]
-fn PersonSheet(
+fn person_sheet(
     chosen: RwSignal<Option<MemberId>>,
     open: RwSignal<bool>,
     service: AtTheService,
-) -> impl IntoView {
+) -> Piece {
     let book = use_book();
-    let record = Memo::new(move |_| {
+    let record = memo(move || {
         let member = chosen.get()?;
         let record = book.garden.read().members.get(&member).cloned();
         record.map(|record| (member, record))
     });
-    let title = Signal::derive(move || {
+    let title = derived(move || {
         record.with(|found| {
             found
                 .as_ref()
@@ -164,18 +161,17 @@ fn PersonSheet(
     // Made anew for another person only, so that an invite on show stays while the records change.
     let content = move || {
         let member = chosen.get()?;
-        Some(view! { <OnePerson member=member record=record open=open service=service /> })
+        Some(one_person(member, record, open, service))
     };
-    view! { <Sheet open=open title=title>{content}</Sheet> }
+    sheet(open, title, move || content)
 }
 
-#[component]
-fn OnePerson(
+fn one_person(
     member: MemberId,
     record: Memo<Option<(MemberId, Arc<Member>)>>,
     open: RwSignal<bool>,
     service: AtTheService,
-) -> impl IntoView {
+) -> Piece {
     let book = use_book();
     let pen = use_pen();
     let name = move || {
@@ -194,49 +190,47 @@ fn OnePerson(
         member,
         set: vec![MemberField::EndedOn(day)],
     };
-    let leave = move |()| {
+    let leave = move || {
         let today = book.today.get_untracked();
         let said = format!("{} has left; what they wrote stays.", name());
         if pen.write_with_undo(DocumentName::Ground, ended(Some(today)), said, ended(None)) {
             open.set(false);
         }
     };
-    let come_back = move |()| {
+    let come_back = move || {
         let said = format!("{} is back.", name());
         pen.write(DocumentName::Ground, ended(None), said);
     };
-    view! {
-        <Show
-            when=left
-            fallback=move || view! {
-                <NameAndRole member=member record=record open=open />
-                <InviteDesk member=member name=Signal::derive(name) service=service open=open />
-                <Acts><Act words="Has left the garden" kind=ActKind::Grave on_press=leave /></Acts>
-            }
-        >
-            <Acts><Act words="Has come back" kind=ActKind::Main on_press=come_back /></Acts>
-        </Show>
-    }
+    when(left, move || {
+        acts().child(act("Has come back", come_back).kind(ActKind::Main))
+    })
+    .otherwise(move || {
+        pieces![
+            name_and_role(member, record, open),
+            invite_desk(member, derived(name), service, open),
+            acts().child(act("Has left the garden", leave).kind(ActKind::Grave))
+        ]
+    })
+    .into()
 }
 
-#[component]
-fn NameAndRole(
+fn name_and_role(
     member: MemberId,
     record: Memo<Option<(MemberId, Arc<Member>)>>,
     open: RwSignal<bool>,
-) -> impl IntoView {
+) -> Piece {
     let book = use_book();
     let toasts = use_toasts();
     let before = StoredValue::new(record.get_untracked().map(|(_, member)| member));
     let (name, role) = before.with_value(|before| {
         let before = before.as_ref();
         (
-            RwSignal::new(before.map(|member| member.name.clone()).unwrap_or_default()),
-            RwSignal::new(before.map_or("", |member| member.role.word()).to_owned()),
+            signal_of(before.map(|member| member.name.clone()).unwrap_or_default()),
+            signal_of(before.map_or("", |member| member.role.word()).to_owned()),
         )
     });
     let wrong = Wrong::new(&["name", "role"]);
-    let send = move |()| {
+    let send = move || {
         wrong.clear();
         let Some(now) = record.get_untracked().map(|(_, member)| member) else {
             return;
@@ -264,28 +258,25 @@ fn NameAndRole(
             open.set(false);
         }
     };
-    view! {
-        <Form on_send=send>
-            <TextField label="Name" value=name error=wrong.at("name") />
-            <SelectField label="Role" value=role choices=role_choices() error=wrong.at("role") />
-            <WrongWhole wrong=wrong />
-            <SendButton words="Keep it" />
-        </Form>
-    }
+    form(send)
+        .child(text_field("Name", name).error(wrong.at("name")))
+        .child(select_field("Role", role, role_choices()).error(wrong.at("role")))
+        .child(wrong_whole(wrong))
+        .child(send_button("Keep it"))
+        .into()
 }
 
-#[component]
-fn AddSheet(
+fn add_sheet(
     open: RwSignal<bool>,
     chosen: RwSignal<Option<MemberId>>,
     opened: RwSignal<bool>,
-) -> impl IntoView {
+) -> Piece {
     let book = use_book();
     let toasts = use_toasts();
-    let name = RwSignal::new(String::new());
-    let role = RwSignal::new(Role::Member.word().to_owned());
+    let name = signal_of(String::new());
+    let role = signal_of(Role::Member.word().to_owned());
     let wrong = Wrong::new(&["name"]);
-    let send = move |()| {
+    let send = move || {
         wrong.clear();
         let member = book.fresh(MemberId::fresh);
         let typed = name.get_untracked().trim().to_owned();
@@ -303,16 +294,17 @@ fn AddSheet(
             opened.set(true);
         }
     };
-    view! {
-        <Sheet open=open title="Add somebody">
-            <Form on_send=send>
-                <TextField label="Name" value=name error=wrong.at("name") help="What the others call them." />
-                <SelectField label="Role" value=role choices=role_choices() />
-                <WrongWhole wrong=wrong />
-                <SendButton words="Put them on the list" />
-            </Form>
-        </Sheet>
-    }
+    sheet(open, "Add somebody", move || {
+        form(send)
+            .child(
+                text_field("Name", name)
+                    .error(wrong.at("name"))
+                    .help("What the others call them."),
+            )
+            .child(select_field("Role", role, role_choices()))
+            .child(wrong_whole(wrong))
+            .child(send_button("Put them on the list"))
+    })
 }
 
 fn role_choices() -> Vec<Choice> {

@@ -9,55 +9,61 @@ use selion_core::quantities::Units;
 
 use crate::browser::clock;
 use crate::parts::{
-    Act, Acts, Choice, Form, Heading, Line, Lines, Note, NoteKind, SelectField, SendButton, Sheet,
-    TextField, use_toasts,
+    Choice, NoteKind, act, acts, form, heading, line, lines, note, select_field, send_button,
+    sheet, text_field, use_toasts,
 };
+use crate::piece::{Piece, derived, el, memo, pieces, signal_of, when};
 use crate::plain::profile_form::{ProfileBox, ProfileTyped};
-use crate::screens::form::{Wrong, WrongWhole};
+use crate::screens::form::{Wrong, wrong_whole};
 use crate::screens::pen::use_pen;
 use crate::state::use_book;
 
 /// The profile as it stands, and the sheet that changes it.
-#[component]
-pub fn GardenProfile() -> impl IntoView {
+pub fn garden_profile() -> Piece {
     let book = use_book();
-    let changing = RwSignal::new(false);
-    let refused = Signal::derive(move || book.why_not(Action::KeepGarden, false));
+    let changing = signal_of(false);
+    let refused = derived(move || book.why_not(Action::KeepGarden, false));
     let lines = move || {
         let profile = book.profile()?;
         let north = match profile.north_degrees {
             0 => "Straight up on the plan".to_owned(),
             degrees => format!("{degrees}° clockwise from up on the plan"),
         };
-        Some(view! {
-            <dt>"Name"</dt><dd>{profile.name.clone()}</dd>
-            <dt>"Units"</dt><dd>{units_words(profile.units)}</dd>
-            <dt>"Currency"</dt><dd>{profile.currency.code()}</dd>
-            <dt>"Place on the clock"</dt><dd>{profile.time_zone.clone()}</dd>
-            <dt>"North"</dt><dd>{north}</dd>
-        })
+        Some(pieces![
+            el("dt").child("Name"),
+            el("dd").child(profile.name.clone()),
+            el("dt").child("Units"),
+            el("dd").child(units_words(profile.units)),
+            el("dt").child("Currency"),
+            el("dd").child(profile.currency.code()),
+            el("dt").child("Place on the clock"),
+            el("dd").child(profile.time_zone.clone()),
+            el("dt").child("North"),
+            el("dd").child(north)
+        ])
     };
-    view! {
-        <Heading text="Profile" />
-        <dl class="facts">{lines}</dl>
-        <Acts><Act words="Change the profile" on_press=move |()| changing.set(true) refused=refused /></Acts>
-        <Years />
-        <Sheet open=changing title="Change the profile"><ProfileForm changing=changing /></Sheet>
-    }
+    pieces![
+        heading("Profile"),
+        el("dl").class("facts").child(lines),
+        acts().child(act("Change the profile", move || changing.set(true)).refused(refused)),
+        years(),
+        sheet(changing, "Change the profile", move || profile_form(
+            changing
+        ))
+    ]
 }
 
-#[component]
-fn ProfileForm(changing: RwSignal<bool>) -> impl IntoView {
+fn profile_form(changing: RwSignal<bool>) -> Piece {
     let book = use_book();
     let toasts = use_toasts();
     let before = untrack(|| book.profile());
     let typed = before.as_deref().map(ProfileTyped::of).unwrap_or_default();
-    let units = RwSignal::new(units_key(typed.units).to_owned());
+    let units = signal_of(units_key(typed.units).to_owned());
     let [name, currency, zone, north] =
-        [typed.name, typed.currency, typed.time_zone, typed.north].map(RwSignal::new);
-    let found = RwSignal::new(BTreeMap::<ProfileBox, String>::new());
+        [typed.name, typed.currency, typed.time_zone, typed.north].map(signal_of);
+    let found = signal_of(BTreeMap::<ProfileBox, String>::new());
     let wrong = Wrong::new(&[]);
-    let send = move |()| {
+    let send = move || {
         wrong.clear();
         let Some(now) = untrack(|| book.profile()) else {
             return;
@@ -82,43 +88,46 @@ fn ProfileForm(changing: RwSignal<bool>) -> impl IntoView {
             }
         }
     };
-    let at = move |of: ProfileBox| Signal::derive(move || found.read().get(&of).cloned());
+    let at = move |of: ProfileBox| derived(move || found.read().get(&of).cloned());
     let choices = [Units::Metric, Units::UsCustomary]
         .map(|units| Choice::new(units_key(units), units_words(units)))
         .to_vec();
     let own_zone = clock::own_zone()
         .map(|zone| format!("This phone is set to {zone}."))
         .unwrap_or_default();
-    view! {
-        <Form on_send=send>
-            <TextField label="Name" value=name error=at(ProfileBox::Name) />
-            <SelectField label="Units" value=units choices=choices />
-            <TextField
-                label="Currency" value=currency error=at(ProfileBox::Currency)
-                help="Three letters, such as USD or EUR. It stays once there are orders."
-            />
-            <TextField label="Place on the clock" value=zone error=at(ProfileBox::TimeZone) help=own_zone />
-            <TextField
-                label="North, in degrees" value=north error=at(ProfileBox::North)
-                help="How far north is turned from up on the plan, clockwise."
-            />
-            <WrongWhole wrong=wrong />
-            <SendButton words="Keep it" />
-        </Form>
-    }
+    form(send)
+        .child(text_field("Name", name).error(at(ProfileBox::Name)))
+        .child(select_field("Units", units, choices))
+        .child(
+            text_field("Currency", currency)
+                .error(at(ProfileBox::Currency))
+                .help("Three letters, such as USD or EUR. It stays once there are orders."),
+        )
+        .child(
+            text_field("Place on the clock", zone)
+                .error(at(ProfileBox::TimeZone))
+                .help(own_zone),
+        )
+        .child(
+            text_field("North, in degrees", north)
+                .error(at(ProfileBox::North))
+                .help("How far north is turned from up on the plan, clockwise."),
+        )
+        .child(wrong_whole(wrong))
+        .child(send_button("Keep it"))
+        .into()
 }
 
 // The years that can be written in. Each has its season and its ledger.
-#[component]
-fn Years() -> impl IntoView {
+fn years() -> Piece {
     let book = use_book();
     let pen = use_pen();
-    let open = Memo::new(move |_| {
+    let open = memo(move || {
         book.profile()
             .map(|profile| profile.open_years())
             .unwrap_or_default()
     });
-    let words = Signal::derive(move || {
+    let words = derived(move || {
         let years: Vec<String> = open.read().iter().map(ToString::to_string).collect();
         years.join(", ")
     });
@@ -129,29 +138,35 @@ fn Years() -> impl IntoView {
             .into_iter()
             .find(|year| !open.read().contains(year))
     };
-    let refused = Signal::derive(move || book.why_not(Action::KeepGarden, false));
+    let refused = derived(move || book.why_not(Action::KeepGarden, false));
     let button = move || {
         next().map(|year| {
-            let open = move |()| {
+            let open = move || {
                 pen.write(
                     DocumentName::Ground,
                     Edit::OpenYear { year },
                     format!("{year} is open."),
                 );
             };
-            view! { <Acts><Act words=format!("Open {year}") on_press=open refused=refused /></Acts> }
+            acts().child(act(format!("Open {year}"), open).refused(refused))
         })
     };
-    view! {
-        <Heading text="Years" />
-        <Lines>
-            <Line bed="open" what=words small="Each year has its own tasks, pickings, loads and ledger" />
-        </Lines>
-        <Show when=move || !open.read().contains(&this_year())>
-            <Note kind=NoteKind::Mind>{move || format!("{} is not open yet, so nothing can be written for it.", this_year())}</Note>
-        </Show>
-        {button}
-    }
+    pieces![
+        heading("Years"),
+        lines().child(
+            line(words)
+                .bed("open")
+                .small("Each year has its own tasks, pickings, loads and ledger")
+        ),
+        when(
+            move || !open.read().contains(&this_year()),
+            move || note().kind(NoteKind::Mind).child(move || format!(
+                "{} is not open yet, so nothing can be written for it.",
+                this_year()
+            ))
+        ),
+        button
+    ]
 }
 
 fn units_words(units: Units) -> &'static str {

@@ -3,13 +3,13 @@
 use leptos::prelude::*;
 
 use crate::browser::page::{self, Theme};
-use crate::parts::{Filter, Filters, Heading, Note};
+use crate::parts::{Filter, filters, heading, note};
+use crate::piece::{Piece, pieces, signal_of, watch};
 
 /// The choice of theme and the hint to install.
-#[component]
-pub fn ThisPhone() -> impl IntoView {
-    let chosen = RwSignal::new(page::theme().name());
-    Effect::new(move |_| {
+pub fn this_phone() -> Piece {
+    let chosen = signal_of(page::theme().name());
+    watch(move || {
         let name = chosen.get();
         let theme = Theme::ALL.into_iter().find(|theme| theme.name() == name);
         if let Some(theme) = theme.filter(|theme| *theme != page::theme()) {
@@ -19,15 +19,15 @@ pub fn ThisPhone() -> impl IntoView {
     let themes: Vec<Filter> = Theme::ALL
         .map(|theme| Filter::new(theme.name(), short_name(theme)))
         .to_vec();
-    view! {
-        <Heading text="How it looks" />
-        <Filters label="Theme" filters=themes chosen=chosen />
-        {(!page::is_installed()).then(|| view! {
-            <Note lead="On the home screen.">
-                "Selion works in the browser as it is. From the home screen it opens at once and keeps its data more safely: in the browser's menu choose Add to home screen, or Install."
-            </Note>
-        })}
-    }
+    pieces![
+        heading("How it looks"),
+        filters("Theme", themes, chosen),
+        (!page::is_installed()).then(|| note().lead("On the home screen.").child(
+            "Selion works in the browser as it is. From the home screen it \
+             opens at once and keeps its data more safely: in the browser's \
+             menu choose Add to home screen, or Install."
+        ))
+    ]
 }
 
 // Short enough for four of them to stand side by side on a narrow phone.

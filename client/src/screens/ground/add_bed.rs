@@ -5,10 +5,11 @@ use selion_core::document::ids::BedId;
 use selion_core::document::{DocumentName, Edit};
 
 use crate::parts::{
-    AmountField, Choice, Form, SelectField, SendButton, Sheet, TextField, use_toasts,
+    Choice, amount_field, form, select_field, send_button, sheet, text_field, use_toasts,
 };
+use crate::piece::{Piece, derived, el, pieces, signal_of, watch, when};
 use crate::plain::bed_form::{BedBox, BedTyped, Side, Wrong, length_unit};
-use crate::screens::form::{self, WrongWhole, bed_choices};
+use crate::screens::form::{self, bed_choices, wrong_whole};
 use crate::state::{Book, use_book};
 
 /// The form as it is being typed.
@@ -29,7 +30,7 @@ impl Draft {
             length: RwSignal::default(),
             width: RwSignal::default(),
             beside: RwSignal::default(),
-            side: RwSignal::new(Side::East.word().to_owned()),
+            side: signal_of(Side::East.word().to_owned()),
             path: RwSignal::default(),
         }
     }
@@ -47,22 +48,18 @@ impl Draft {
 }
 
 /// The sheet.
-#[component]
-pub fn AddBedSheet(
-    /// Whether it is open.
-    open: RwSignal<bool>,
-) -> impl IntoView {
+pub fn add_bed_sheet(open: RwSignal<bool>) -> Piece {
     let book = use_book();
     let toasts = use_toasts();
     let draft = Draft::new();
-    let wrong = RwSignal::new(Wrong::new());
+    let wrong = signal_of(Wrong::new());
     let whole = form::Wrong::new(&[]);
-    Effect::new(move |_| {
+    watch(move || {
         if open.get() {
             place_beside_the_last(book, draft);
         }
     });
-    let send = move |()| {
+    let send = move || {
         whole.clear();
         let read = draft
             .typed()
@@ -86,43 +83,53 @@ pub fn AddBedSheet(
             open.set(false);
         }
     };
-    view! {
-        <Sheet open=open title="Add a bed">
-            <Form on_send=send>
-                <Fields draft=draft wrong=wrong />
-                <WrongWhole wrong=whole />
-                <SendButton words="Put it on the ground" />
-            </Form>
-        </Sheet>
-    }
+    sheet(open, "Add a bed", move || {
+        form(send)
+            .child(fields(draft, wrong))
+            .child(wrong_whole(whole))
+            .child(send_button("Put it on the ground"))
+    })
 }
 
-#[component]
-fn Fields(draft: Draft, wrong: RwSignal<Wrong>) -> impl IntoView {
+fn fields(draft: Draft, wrong: RwSignal<Wrong>) -> Piece {
     let book = use_book();
-    let at = move |of: BedBox| Signal::derive(move || wrong.read().get(&of).cloned());
-    let unit = Signal::derive(move || length_unit(book.units()).to_owned());
-    let beds = Signal::derive(move || bed_choices(book));
+    let at = move |of: BedBox| derived(move || wrong.read().get(&of).cloned());
+    let unit = derived(move || length_unit(book.units()).to_owned());
+    let beds = derived(move || bed_choices(book));
     let sides = Side::ALL
         .map(|side| Choice::new(side.word(), format!("{} of it", side.word())))
         .to_vec();
-    view! {
-        <TextField label="Label" value=draft.label error=at(BedBox::Label) help="Short, as on the stake: A1, N side." />
-        <div class="pair">
-            <AmountField label="Length" value=draft.length unit=unit error=at(BedBox::Length) help="South to north" />
-            <AmountField label="Width" value=draft.width unit=unit error=at(BedBox::Width) help="West to east" />
-        </div>
-        <Show
-            when=move || !beds.read().is_empty()
-            fallback=|| view! { <p class="help">"The first bed lies at the origin of the plan; the others are put beside it."</p> }
-        >
-            <div class="pair">
-                <SelectField label="Beside bed" value=draft.beside choices=beds />
-                <SelectField label="On the side" value=draft.side choices=sides.clone() />
-            </div>
-            <AmountField label="Path between" value=draft.path unit=unit error=at(BedBox::Path) />
-        </Show>
-    }
+    pieces![
+        text_field("Label", draft.label)
+            .error(at(BedBox::Label))
+            .help("Short, as on the stake: A1, N side."),
+        el("div")
+            .class("pair")
+            .child(
+                amount_field("Length", draft.length, unit)
+                    .error(at(BedBox::Length))
+                    .help("South to north")
+            )
+            .child(
+                amount_field("Width", draft.width, unit)
+                    .error(at(BedBox::Width))
+                    .help("West to east")
+            ),
+        when(
+            move || !beds.read().is_empty(),
+            move || pieces![
+                el("div")
+                    .class("pair")
+                    .child(select_field("Beside bed", draft.beside, beds))
+                    .child(select_field("On the side", draft.side, sides.clone())),
+                amount_field("Path between", draft.path, unit).error(at(BedBox::Path))
+            ]
+        )
+        .otherwise(|| el("p").class("help").child(
+            "The first bed lies at the origin of the plan; the others are put \
+             beside it."
+        ))
+    ]
 }
 
 // The bed that was drawn last is the likely neighbour.

@@ -6,86 +6,90 @@ pub mod plan;
 use leptos::prelude::*;
 use selion_core::policy::Action;
 
-use self::add_bed::AddBedSheet;
-use self::plan::GroundPlan;
-use crate::parts::{Act, ActKind, Acts, Empty, Heading, Line, Lines, PageHead};
+use self::add_bed::add_bed_sheet;
+use self::plan::ground_plan;
+use crate::parts::{ActKind, act, acts, empty, heading, line, lines, page_head};
+use crate::piece::{Piece, derived, el, memo, pieces, signal_of, when};
 use crate::plain::ground_rows::{self, BedRow};
 use crate::plain::wording::day_words;
 use crate::screens::looker::{Looker, use_looker};
 use crate::state::use_book;
 
 /// The screen at `/ground`.
-#[component]
-pub fn GroundScreen() -> impl IntoView {
+pub fn ground_screen() -> Piece {
     let book = use_book();
-    let adding = RwSignal::new(false);
-    let has_ground = Memo::new(move |_| ground_rows::extent(&book.garden.read()).is_some());
-    let label = Signal::derive(move || {
+    let adding = signal_of(false);
+    let has_ground = memo(move || ground_rows::extent(&book.garden.read()).is_some());
+    let label = derived(move || {
         let today = book.today.get();
         // Any other day than today makes the words name the day itself.
         format!("Ground · {}", day_words(today, today.plus_days(-3)))
     });
-    let title = Signal::derive(move || book.garden_name());
+    let title = derived(move || book.garden_name());
     let looker = use_looker();
-    view! {
-        <PageHead label=label title=title>
-            <Show when=move || has_ground.get()>
-                <Act words="Print" spoken="Print the bed map" kind=ActKind::Bare on_press=move |()| looker.print() />
-            </Show>
-        </PageHead>
-        <Show when=move || has_ground.get() fallback=move || view! { <NoGround adding=adding /> }>
-            <div class="split">
-                <GroundPlan looker=looker />
-                <BedList adding=adding looker=looker />
-            </div>
-        </Show>
-        <AddBedSheet open=adding />
-    }
+    pieces![
+        page_head(label, title).child(when(
+            move || has_ground.get(),
+            move || act("Print", move || looker.print())
+                .spoken("Print the bed map")
+                .kind(ActKind::Bare)
+        )),
+        when(
+            move || has_ground.get(),
+            move || el("div")
+                .class("split")
+                .child(ground_plan(looker))
+                .child(bed_list(adding, looker))
+        )
+        .otherwise(move || no_ground(adding)),
+        add_bed_sheet(adding)
+    ]
 }
 
-#[component]
-fn NoGround(adding: RwSignal<bool>) -> impl IntoView {
+fn no_ground(adding: RwSignal<bool>) -> Piece {
     let book = use_book();
-    let refused = Signal::derive(move || book.why_not(Action::KeepGround, false));
-    view! {
-        <Empty lead="Nothing is drawn on this ground yet">
-            <p>
-                "A drawn plan (GeoJSON) or a table of beds (CSV: label, length, width, unit, holder) is brought in where the service runs:"
-            </p>
-            <p><code class="secret">"selion garden import --help"</code></p>
-            <p>"Rectangular beds can also be put down here, one beside the other."</p>
-            <Act words="Add a bed" kind=ActKind::Main on_press=move |()| adding.set(true) refused=refused />
-        </Empty>
-    }
+    let refused = derived(move || book.why_not(Action::KeepGround, false));
+    empty("Nothing is drawn on this ground yet")
+        .child(el("p").child(
+            "A drawn plan (GeoJSON) or a table of beds (CSV: label, length, \
+             width, unit, holder) is brought in where the service runs:",
+        ))
+        .child(
+            el("p").child(
+                el("code")
+                    .class("secret")
+                    .child("selion garden import --help"),
+            ),
+        )
+        .child(el("p").child("Rectangular beds can also be put down here, one beside the other."))
+        .child(
+            act("Add a bed", move || adding.set(true))
+                .kind(ActKind::Main)
+                .refused(refused),
+        )
+        .into()
 }
 
-#[component]
-fn BedList(adding: RwSignal<bool>, looker: Looker) -> impl IntoView {
+fn bed_list(adding: RwSignal<bool>, looker: Looker) -> Piece {
     let book = use_book();
-    let rows = Memo::new(move |_| {
+    let rows = memo(move || {
         let garden = book.garden.read();
         ground_rows::rows(&garden, looker.me(), book.today.get(), book.units())
     });
-    let lines = move || {
-        rows.get()
-            .into_iter()
-            .map(|row| view! { <BedLine row=row /> })
-            .collect_view()
-    };
-    let refused = Signal::derive(move || book.why_not(Action::KeepGround, false));
-    view! {
-        <section aria-label="Beds">
-            <Heading text="Beds" />
-            <Lines>{lines}</Lines>
-            <Show when=move || refused.read().is_none()>
-                <Acts><Act words="Add a bed" on_press=move |()| adding.set(true) /></Acts>
-            </Show>
-        </section>
-    }
+    let shown = move || rows.get().into_iter().map(bed_line).collect::<Piece>();
+    let refused = derived(move || book.why_not(Action::KeepGround, false));
+    el("section")
+        .attr("aria-label", "Beds")
+        .child(heading("Beds"))
+        .child(lines().child(shown))
+        .child(when(
+            move || refused.read().is_none(),
+            move || acts().child(act("Add a bed", move || adding.set(true))),
+        ))
+        .into()
 }
 
-#[component]
-fn BedLine(row: BedRow) -> impl IntoView {
+fn bed_line(row: BedRow) -> Piece {
     let BedRow {
         bed,
         label,
@@ -95,10 +99,12 @@ fn BedLine(row: BedRow) -> impl IntoView {
         unit,
         mine,
     } = row;
-    view! {
-        <Line bed=label what=holders small=week mine=mine href=format!("/bed/{bed}")>
-            {area}
-            <small>{unit}</small>
-        </Line>
-    }
+    line(holders)
+        .bed(label)
+        .small(week)
+        .mine(mine)
+        .href(format!("/bed/{bed}"))
+        .child(area)
+        .child(el("small").child(unit))
+        .into()
 }

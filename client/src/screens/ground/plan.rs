@@ -5,7 +5,8 @@ use leptos::prelude::*;
 use leptos_router::hooks::use_navigate;
 use selion_core::document::ids::BedId;
 
-use crate::parts::{Plan, Plate, Remark, TitleBlock};
+use crate::parts::{plan, plate, remark, title_block};
+use crate::piece::{Piece, derived, el, memo, pieces, svg};
 use crate::plain::fence_drawing::{self, FenceDrawing, GateDrawing};
 use crate::plain::ground_drawing::{self, DrawnBed, DrawnStructure, Room};
 use crate::plain::viewport::Extent;
@@ -22,67 +23,76 @@ const BARE_GROUND: Extent = Extent {
 };
 
 /// The plan with its title block.
-#[component]
-pub fn GroundPlan(
-    /// Who looks.
-    looker: Looker,
-) -> impl IntoView {
+pub fn ground_plan(looker: Looker) -> Piece {
     let book = use_book();
     let (scale, tell_scale) = signal(1.0);
-    let extent =
-        Memo::new(move |_| ground_rows::extent(&book.garden.read()).unwrap_or(BARE_GROUND));
-    let label = Memo::new(move |_| ground_rows::plan_words(&book.garden.read()));
-    let units = Memo::new(move |_| book.units());
-    let north = Signal::derive(move || {
+    let extent = memo(move || ground_rows::extent(&book.garden.read()).unwrap_or(BARE_GROUND));
+    let label = memo(move || ground_rows::plan_words(&book.garden.read()));
+    let units = memo(move || book.units());
+    let north = derived(move || {
         let degrees = book.profile().map_or(0, |profile| profile.north_degrees);
         f64::from(i32::try_from(degrees).unwrap_or(0))
     });
-    let block = Signal::derive(move || {
+    let block = derived(move || {
         let mut entries = ground_rows::block(&book.garden.read(), looker.me(), book.units());
         let ratio = scale_bar::ratio(scale.get());
         entries.extend(ratio.map(|ratio| ("Scale".to_owned(), ratio)));
         entries
     });
-    view! {
-        <div>
-            <Plan label=label extent=extent units=units north=north tell_scale=tell_scale>
-                <Drawing looker=looker scale=scale />
-            </Plan>
-            <TitleBlock entries=block />
-            <p class="key">
-                <KeyMark />"common bed"
-                <span class="screen-only"><KeyMark mine=true />"yours"</span>
-            </p>
-        </div>
-    }
+    el("div")
+        .child(
+            plan(label, extent, units)
+                .north(north)
+                .tell_scale(tell_scale)
+                .child(drawing(looker, scale)),
+        )
+        .child(title_block(block))
+        .child(
+            el("p")
+                .class("key")
+                .child(key_mark(false))
+                .child("common bed")
+                .child(
+                    el("span")
+                        .class("screen-only")
+                        .child(key_mark(true))
+                        .child("yours"),
+                ),
+        )
+        .into()
 }
 
-#[component]
-fn Drawing(looker: Looker, scale: ReadSignal<f64>) -> impl IntoView {
+fn drawing(looker: Looker, scale: ReadSignal<f64>) -> Piece {
     let book = use_book();
-    let structures = Memo::new(move |_| ground_drawing::structures(&book.garden.read()));
-    let fences = Memo::new(move |_| {
+    let structures = memo(move || ground_drawing::structures(&book.garden.read()));
+    let fences = memo(move || {
         let garden = book.garden.read();
         let units = book.units();
         ground_rows::open_fences(&garden)
             .map(|fence| fence_drawing::fence(fence, units))
             .collect::<Vec<_>>()
     });
-    let beds =
-        Memo::new(move |_| ground_drawing::beds(&book.garden.read(), looker.me(), book.units()));
-    view! {
-        {move || structures.get().into_iter().map(|drawn| structure(drawn, scale)).collect_view()}
-        {move || fences.get().into_iter().map(fence).collect_view()}
-        {move || beds.get().into_iter().map(|bed| view! { <OneBed bed=bed scale=scale /> }).collect_view()}
-    }
+    let beds = memo(move || ground_drawing::beds(&book.garden.read(), looker.me(), book.units()));
+    pieces![
+        move || structures
+            .get()
+            .into_iter()
+            .map(|drawn| structure(drawn, scale))
+            .collect::<Piece>(),
+        move || fences.get().into_iter().map(fence).collect::<Piece>(),
+        move || beds
+            .get()
+            .into_iter()
+            .map(|bed| one_bed(bed, scale))
+            .collect::<Piece>()
+    ]
 }
 
-#[component]
-fn OneBed(bed: DrawnBed, scale: ReadSignal<f64>) -> impl IntoView {
+fn one_bed(bed: DrawnBed, scale: ReadSignal<f64>) -> Piece {
     let navigate = use_navigate();
     let room = {
         let bed = bed.clone();
-        Memo::new(move |_| bed.room(scale.get()))
+        memo(move || bed.room(scale.get()))
     };
     let (tight, crowded) = (
         move || room.get() == Room::Tight,
@@ -100,7 +110,7 @@ fn OneBed(bed: DrawnBed, scale: ReadSignal<f64>) -> impl IntoView {
     } = bed;
     let open = {
         let navigate = navigate.clone();
-        move |_| go_to(&navigate, bed)
+        move || go_to(&navigate, bed)
     };
     let by_key = move |event: KeyboardEvent| {
         if event.key() == "Enter" {
@@ -108,13 +118,25 @@ fn OneBed(bed: DrawnBed, scale: ReadSignal<f64>) -> impl IntoView {
             go_to(&navigate, bed);
         }
     };
-    view! {
-        <g class="bed" class:mine=mine class:tight=tight class:crowded=crowded role="link" tabindex="0" aria-label=spoken on:click=open on:keydown=by_key>
-            <path class="outline" d=path.clone() />
-            {common.then(|| view! { <path class="outline" d=path fill="url(#hatch-cover)" /> })}
-            <Plate at=label_at text=label />
-        </g>
-    }
+    svg("g")
+        .class("bed")
+        .class_if("mine", mine)
+        .class_if("tight", tight)
+        .class_if("crowded", crowded)
+        .attr("role", "link")
+        .attr("tabindex", "0")
+        .attr("aria-label", spoken)
+        .on("click", open)
+        .on_event("keydown", by_key)
+        .child(svg("path").class("outline").attr("d", path.clone()))
+        .child(common.then(|| {
+            svg("path")
+                .class("outline")
+                .attr("d", path)
+                .attr("fill", "url(#hatch-cover)")
+        }))
+        .child(plate(label_at, label))
+        .into()
 }
 
 fn go_to(navigate: &impl Fn(&str, leptos_router::NavigateOptions), bed: BedId) {
@@ -124,10 +146,10 @@ fn go_to(navigate: &impl Fn(&str, leptos_router::NavigateOptions), bed: BedId) {
     );
 }
 
-fn structure(structure: DrawnStructure, scale: ReadSignal<f64>) -> impl IntoView {
+fn structure(structure: DrawnStructure, scale: ReadSignal<f64>) -> Piece {
     let crowded = {
         let structure = structure.clone();
-        Memo::new(move |_| structure.is_crowded(scale.get()))
+        memo(move || structure.is_crowded(scale.get()))
     };
     let DrawnStructure {
         label,
@@ -135,24 +157,27 @@ fn structure(structure: DrawnStructure, scale: ReadSignal<f64>) -> impl IntoView
         label_at,
         ..
     } = structure;
-    view! {
-        <path class="structure" d=path fill-rule="evenodd" />
-        <g class:crowded=crowded><Remark at=label_at text=label /></g>
-    }
+    pieces![
+        svg("path")
+            .class("structure")
+            .attr("d", path)
+            .attr("fill-rule", "evenodd"),
+        svg("g")
+            .class_if("crowded", crowded)
+            .child(remark(label_at, label))
+    ]
 }
 
-fn fence(fence: FenceDrawing) -> impl IntoView {
+fn fence(fence: FenceDrawing) -> Piece {
     let FenceDrawing { line, posts, gates } = fence;
     let posts = posts
         .into_iter()
         .map(|(x, y)| {
-            view! {
-                <g transform=format!("translate({x:.0} {y:.0})")>
-                    <circle class="post pinned" r="2.4" />
-                </g>
-            }
+            svg("g")
+                .attr("transform", format!("translate({x:.0} {y:.0})"))
+                .child(svg("circle").class("post pinned").attr("r", "2.4"))
         })
-        .collect_view();
+        .collect::<Piece>();
     let gates = gates
         .into_iter()
         .map(|gate| {
@@ -161,24 +186,24 @@ fn fence(fence: FenceDrawing) -> impl IntoView {
                 words_at,
                 words,
             } = gate;
-            view! {
-                <path class="gate" d=swing />
-                <Remark at=words_at text=words />
-            }
+            pieces![
+                svg("path").class("gate").attr("d", swing),
+                remark(words_at, words)
+            ]
         })
-        .collect_view();
-    view! { <path class="fence" d=line />{posts}{gates} }
+        .collect::<Piece>();
+    pieces![svg("path").class("fence").attr("d", line), posts, gates]
 }
 
 // A little bed for the key below the plan.
-#[component]
-fn KeyMark(#[prop(optional)] mine: bool) -> impl IntoView {
+fn key_mark(mine: bool) -> Piece {
     let class = if mine { "key-mark mine" } else { "key-mark" };
-    let hatch = (!mine).then(|| view! { <path d="M0 9L9 0M4 14L18 0M13 14L22 5" /> });
-    view! {
-        <svg class=class viewBox="0 0 22 14" aria-hidden="true">
-            {hatch}
-            <rect width="22" height="14" />
-        </svg>
-    }
+    let hatch = (!mine).then(|| svg("path").attr("d", "M0 9L9 0M4 14L18 0M13 14L22 5"));
+    svg("svg")
+        .class(class)
+        .attr("viewBox", "0 0 22 14")
+        .attr("aria-hidden", "true")
+        .child(hatch)
+        .child(svg("rect").attr("width", "22").attr("height", "14"))
+        .into()
 }

@@ -6,28 +6,25 @@ use selion_core::document::{Edit, shared_out};
 use selion_core::policy::Action;
 
 use super::Shown;
-use super::new::{Draft, JobFields, JobPreview};
-use crate::parts::{Act, ActKind, Acts, Confirm, Form, Heading, SendButton, Sheet, use_toasts};
+use super::new::{Draft, job_fields, job_preview};
+use crate::parts::{ActKind, act, acts, confirm, form, heading, send_button, sheet, use_toasts};
+use crate::piece::{Piece, derived, memo, pieces, signal_of, when};
 use crate::plain::hours_rows::JobTyped;
-use crate::screens::form::{Wrong, WrongWhole};
+use crate::screens::form::{Wrong, wrong_whole};
 use crate::screens::pen::use_pen;
 use crate::state::use_book;
 
 /// The buttons of a job.
-#[component]
-pub fn Desk(
-    /// Of which job.
-    shown: Shown,
-) -> impl IntoView {
+pub fn desk(shown: Shown) -> Piece {
     let book = use_book();
     let pen = use_pen();
-    let changing = RwSignal::new(false);
-    let refused = Signal::derive(move || book.why_not(Action::KeepJobs, false));
+    let changing = signal_of(false);
+    let refused = derived(move || book.why_not(Action::KeepJobs, false));
     let ended = move |day| Edit::ChangeJob {
         job: shown.job,
         set: vec![JobField::EndedOn(day)],
     };
-    let call_off = move |()| {
+    let call_off = move || {
         let today = book.today.get_untracked();
         pen.write_with_undo(
             shown.document(),
@@ -36,40 +33,41 @@ pub fn Desk(
             ended(None),
         );
     };
-    let take_up = move |()| {
+    let take_up = move || {
         pen.write(shown.document(), ended(None), "The job is put up again.");
     };
-    view! {
-        <Show when=move || !shown.is_closed()>
-            <Heading text="Change" />
-            <Show
-                when=move || shown.is_ended()
-                fallback=move || view! {
-                    <Closing shown=shown />
-                    <Show when=move || refused.read().is_none()>
-                        <Acts>
-                            <Act words="Change it" on_press=move |()| changing.set(true) />
-                            <Act words="Call it off" kind=ActKind::Grave on_press=call_off />
-                        </Acts>
-                    </Show>
-                }
-            >
-                <Acts><Act words="Put it up again" on_press=take_up refused=refused /></Acts>
-            </Show>
-        </Show>
-        <ChangeSheet shown=shown changing=changing />
-    }
+    pieces![
+        when(
+            move || !shown.is_closed(),
+            move || pieces![
+                heading("Change"),
+                when(
+                    move || shown.is_ended(),
+                    move || acts().child(act("Put it up again", take_up).refused(refused))
+                )
+                .otherwise(move || pieces![
+                    closing(shown),
+                    when(
+                        move || refused.read().is_none(),
+                        move || acts()
+                            .child(act("Change it", move || changing.set(true)))
+                            .child(act("Call it off", call_off).kind(ActKind::Grave))
+                    )
+                ])
+            ]
+        ),
+        change_sheet(shown, changing)
+    ]
 }
 
 // The mark of the hours is taken when the question is asked, so that nobody agrees to figures they did not see.
-#[component]
-fn Closing(shown: Shown) -> impl IntoView {
+fn closing(shown: Shown) -> Piece {
     let book = use_book();
     let pen = use_pen();
-    let asking = RwSignal::new(false);
-    let seen = RwSignal::new(String::new());
-    let follows = RwSignal::new(String::new());
-    let refused = Signal::derive(move || {
+    let asking = signal_of(false);
+    let seen = signal_of(String::new());
+    let follows = signal_of(String::new());
+    let refused = derived(move || {
         book.why_not(Action::KeepJobs, false).or_else(|| {
             shown.standing.with(|standing| match standing {
                 Some(Err(refusal)) => Some(refusal.to_string()),
@@ -77,7 +75,7 @@ fn Closing(shown: Shown) -> impl IntoView {
             })
         })
     });
-    let ask = move |()| {
+    let ask = move || {
         let garden = book.garden.get_untracked();
         let due = untrack(|| shown.with(|job| shared_out::job(&garden, job)));
         let Some(Ok(answer)) = due else {
@@ -90,7 +88,7 @@ fn Closing(shown: Shown) -> impl IntoView {
         ));
         asking.set(true);
     };
-    let close = move |()| {
+    let close = move || {
         let edit = Edit::CloseJob {
             job: shown.job,
             on: book.today.get_untracked(),
@@ -98,31 +96,32 @@ fn Closing(shown: Shown) -> impl IntoView {
         };
         pen.write(shown.document(), edit, "The hours due are closed.");
     };
-    view! {
-        <Act words="Close the hours due" kind=ActKind::Main wide=true on_press=ask refused=refused />
-        <Confirm open=asking question="Close the hours due?" follows=follows yes="Freeze them" on_yes=close />
-    }
+    pieces![
+        act("Close the hours due", ask)
+            .kind(ActKind::Main)
+            .wide()
+            .refused(refused),
+        confirm(asking, "Close the hours due?")
+            .follows(follows)
+            .yes("Freeze them", close)
+    ]
 }
 
-#[component]
-fn ChangeSheet(shown: Shown, changing: RwSignal<bool>) -> impl IntoView {
-    view! {
-        <Sheet open=changing title="Change the job">
-            <ChangeForm shown=shown changing=changing />
-        </Sheet>
-    }
+fn change_sheet(shown: Shown, changing: RwSignal<bool>) -> Piece {
+    sheet(changing, "Change the job", move || {
+        change_form(shown, changing)
+    })
 }
 
-#[component]
-fn ChangeForm(shown: Shown, changing: RwSignal<bool>) -> impl IntoView {
+fn change_form(shown: Shown, changing: RwSignal<bool>) -> Piece {
     let book = use_book();
     let toasts = use_toasts();
     let wrong = Wrong::new(&[]);
     let before = untrack(|| shown.with(JobTyped::of)).unwrap_or_default();
     let draft = Draft::new(before.clone());
     let before = StoredValue::new(before);
-    let preview = Memo::new(move |_| draft.typed().read().ok());
-    let send = move |()| {
+    let preview = memo(move || draft.typed().read().ok());
+    let send = move || {
         wrong.clear();
         let (Some(after), Ok(before)) = (draft.sent(), before.get_value().read()) else {
             return;
@@ -148,12 +147,11 @@ fn ChangeForm(shown: Shown, changing: RwSignal<bool>) -> impl IntoView {
             changing.set(false);
         }
     };
-    view! {
-        <Form on_send=send>
-            <JobFields draft=draft />
-            <WrongWhole wrong=wrong />
-            <SendButton words="Keep the changes" />
-        </Form>
-        <JobPreview job=preview />
-    }
+    pieces![
+        form(send)
+            .child(job_fields(draft))
+            .child(wrong_whole(wrong))
+            .child(send_button("Keep the changes")),
+        job_preview(preview)
+    ]
 }

@@ -9,48 +9,45 @@ use selion_core::quantities::{Day, Minutes};
 
 use super::Shown;
 use crate::parts::{
-    Act, ActKind, AmountField, DateField, Empty, Form, Heading, Line, Lines, SendButton, Sheet,
-    TextField, use_toasts,
+    ActKind, act, amount_field, date_field, empty, form, heading, line, lines, send_button, sheet,
+    text_field, use_toasts,
 };
+use crate::piece::{Piece, derived, el, memo, pieces, signal_of, watch, when};
 use crate::plain::hours_rows::{self, HoursRow};
 use crate::plain::typed::with_unit;
-use crate::screens::form::{Wrong, WrongWhole};
+use crate::screens::form::{Wrong, wrong_whole};
 use crate::screens::pen::use_pen;
 use crate::state::use_book;
 
 /// The button that writes down hours, and its sheet.
-#[component]
-pub fn LogHours(
-    /// Of which job.
-    shown: Shown,
-) -> impl IntoView {
+pub fn log_hours(shown: Shown) -> Piece {
     let book = use_book();
-    let open = RwSignal::new(false);
-    let refused = Signal::derive(move || book.why_not(Action::LogHours, true));
-    view! {
-        <Show when=move || !shown.is_ended()>
-            <Act
-                words="Write down my hours" kind=ActKind::Main wide=true refused=refused
-                on_press=move |()| open.set(true)
-            />
-        </Show>
-        <LogSheet shown=shown open=open />
-    }
+    let open = signal_of(false);
+    let refused = derived(move || book.why_not(Action::LogHours, true));
+    pieces![
+        when(
+            move || !shown.is_ended(),
+            move || act("Write down my hours", move || open.set(true))
+                .kind(ActKind::Main)
+                .wide()
+                .refused(refused)
+        ),
+        log_sheet(shown, open)
+    ]
 }
 
-#[component]
-fn LogSheet(shown: Shown, open: RwSignal<bool>) -> impl IntoView {
+fn log_sheet(shown: Shown, open: RwSignal<bool>) -> Piece {
     let book = use_book();
     let toasts = use_toasts();
-    let [minutes, day, word] = std::array::from_fn(|_| RwSignal::new(String::new()));
+    let [minutes, day, word] = std::array::from_fn(|_| signal_of(String::new()));
     let wrong = Wrong::new(&["minutes", "day", "word"]);
-    Effect::new(move |_| {
+    watch(move || {
         if open.get() {
             wrong.clear();
             day.set(book.today.get_untracked().to_string());
         }
     });
-    let send = move |()| {
+    let send = move || {
         wrong.clear();
         let typed = with_unit(&minutes.get_untracked(), "h");
         let read = wrong.take("minutes", Minutes::parse(&typed));
@@ -82,46 +79,48 @@ fn LogSheet(shown: Shown, open: RwSignal<bool>) -> impl IntoView {
             });
         }
     };
-    view! {
-        <Sheet open=open title="Write down my hours">
-            <Form on_send=send>
-                <div class="pair">
-                    <AmountField label="How long" value=minutes unit="h" error=wrong.at("minutes") help="2 or 90 min" />
-                    <DateField label="Day" value=day error=wrong.at("day") />
-                </div>
-                <TextField label="What" value=word error=wrong.at("word") help="A few words, if you like." />
-                <WrongWhole wrong=wrong />
-                <SendButton words="Write it down" />
-            </Form>
-        </Sheet>
-    }
+    sheet(open, "Write down my hours", move || {
+        form(send)
+            .child(
+                el("div")
+                    .class("pair")
+                    .child(
+                        amount_field("How long", minutes, "h")
+                            .error(wrong.at("minutes"))
+                            .help("2 or 90 min"),
+                    )
+                    .child(date_field("Day", day).error(wrong.at("day"))),
+            )
+            .child(
+                text_field("What", word)
+                    .error(wrong.at("word"))
+                    .help("A few words, if you like."),
+            )
+            .child(wrong_whole(wrong))
+            .child(send_button("Write it down"))
+    })
 }
 
 /// Every line of hours, the latest first.
-#[component]
-pub fn HoursLines(
-    /// Of which job.
-    shown: Shown,
-) -> impl IntoView {
+pub fn hours_lines(shown: Shown) -> Piece {
     let book = use_book();
-    let lines = Memo::new(move |_| {
+    let rows = memo(move || {
         let (me, today) = (book.me.get(), book.today.get());
         hours_rows::lines(&book.garden.read(), shown.job, me, today)
     });
-    let one = move |row: HoursRow| view! { <OneLine shown=shown row=row /> };
-    view! {
-        <Heading text="Hours done" />
-        <Show
-            when=move || !lines.read().is_empty()
-            fallback=|| view! { <Empty lead="Nothing is done yet"><p>"Done tasks of this job and hours written down stand here."</p></Empty> }
-        >
-            <Lines>{move || lines.get().into_iter().map(one).collect_view()}</Lines>
-        </Show>
-    }
+    let one = move |row: HoursRow| one_line(shown, row);
+    pieces![
+        heading("Hours done"),
+        when(
+            move || !rows.read().is_empty(),
+            move || lines().child(move || rows.get().into_iter().map(one).collect::<Piece>())
+        )
+        .otherwise(|| empty("Nothing is done yet")
+            .child(el("p").child("Done tasks of this job and hours written down stand here.")))
+    ]
 }
 
-#[component]
-fn OneLine(shown: Shown, row: HoursRow) -> impl IntoView {
+fn one_line(shown: Shown, row: HoursRow) -> Piece {
     let book = use_book();
     let pen = use_pen();
     let HoursRow {
@@ -134,13 +133,19 @@ fn OneLine(shown: Shown, row: HoursRow) -> impl IntoView {
     let hours = match from {
         HoursFrom::Task(task, _) => {
             let href = format!("/task/{task}");
-            return view! { <Line bed="task" what=who small=small mine=mine href=href>{minutes}</Line> }
-                .into_any();
+            return Piece::from(
+                line(who)
+                    .bed("task")
+                    .small(small)
+                    .mine(mine)
+                    .href(href)
+                    .child(minutes),
+            );
         }
         HoursFrom::Log(hours) => hours,
     };
     let spoken = format!("Strike out {minutes} of {who}");
-    let strike = move |()| {
+    let strike = move || {
         let on = book.today.get_untracked();
         pen.write(
             shown.document(),
@@ -148,13 +153,19 @@ fn OneLine(shown: Shown, row: HoursRow) -> impl IntoView {
             "Struck out.",
         );
     };
-    view! {
-        <Line bed="log" what=who small=small mine=mine>
-            {minutes}
-            <Show when=move || book.may(Action::StrikeHours, mine)>
-                <Act words="Strike out" spoken=spoken.clone() kind=ActKind::Bare on_press=strike />
-            </Show>
-        </Line>
-    }
-    .into_any()
+    Piece::from(
+        line(who)
+            .bed("log")
+            .small(small)
+            .mine(mine)
+            .child(minutes)
+            .child(when(
+                move || book.may(Action::StrikeHours, mine),
+                move || {
+                    act("Strike out", strike)
+                        .spoken(spoken.clone())
+                        .kind(ActKind::Bare)
+                },
+            )),
+    )
 }

@@ -7,7 +7,6 @@ pub mod new;
 use std::sync::Arc;
 
 use leptos::prelude::*;
-use leptos_router::hooks::use_params_map;
 use selion_core::document::ids::{JobId, MemberId};
 use selion_core::document::records::{Job, Payer, Place};
 use selion_core::document::shared_out::payer_name;
@@ -15,16 +14,17 @@ use selion_core::document::{DocumentName, hours_done};
 use selion_core::reckoning::{Reckoning, Refusal};
 use selion_core::shares::hours::HoursShares;
 
-use self::desk::Desk;
-use self::hours::{HoursLines, LogHours};
-use self::new::NewJob;
+use self::desk::desk;
+use self::hours::{hours_lines, log_hours};
+use self::new::new_job;
 use crate::parts::{
-    ActLink, Empty, Heading, Line, Lines, Note, NoteKind, PageHead, Tag, TagKind, TitleBlock,
-    Working, WorkingText,
+    NoteKind, TagKind, WorkingText, act_link, empty, heading, line, lines, note, page_head, tag,
+    title_block, working,
 };
+use crate::piece::{Memo, Piece, derived, el, live, memo, pieces, when};
 use crate::plain::hours_rows;
 use crate::plain::wording::{day_words, in_a_sentence, taken_of};
-use crate::screens::account_table::{AccountTable, AccountWorking, AccountWorkings};
+use crate::screens::account_table::{AccountWorking, account_table, each_working};
 use crate::state::use_book;
 
 /// Which job the address names.
@@ -36,35 +36,34 @@ enum Named {
 }
 
 /// The screen at `/job/:id` and `/job/new`.
-#[component]
-pub fn JobScreen() -> impl IntoView {
+pub fn job_screen(id: &str) -> Piece {
     let book = use_book();
-    let params = use_params_map();
-    let named = Memo::new(move |_| {
-        let id = params.read().get("id").unwrap_or_default();
-        if id == "new" {
+    let is_new = id == "new";
+    let job = id.parse::<JobId>().ok();
+    let named = memo(move || {
+        if is_new {
             return Named::New;
         }
-        let job = id.parse::<JobId>().ok();
         job.filter(|job| book.garden.read().job(*job).is_some())
             .map_or(Named::NotHere, Named::Known)
     });
-    move || match named.get() {
-        Named::New => view! { <NewJob /> }.into_any(),
-        Named::Known(job) => view! { <OneJob job=job /> }.into_any(),
-        Named::NotHere => view! { <NotHere /> }.into_any(),
-    }
+    live(move || match named.get() {
+        Named::New => new_job(),
+        Named::Known(job) => one_job(job),
+        Named::NotHere => not_here(),
+    })
 }
 
-#[component]
-fn NotHere() -> impl IntoView {
-    view! {
-        <PageHead label="Shares" title="No such job" back=("/shares", "Shares") />
-        <Empty lead="This job is not on this phone">
-            <p>"It may have been put up elsewhere and not have come yet, or the link is old."</p>
-            <ActLink href="/shares" words="To the shares" />
-        </Empty>
-    }
+fn not_here() -> Piece {
+    pieces![
+        page_head("Shares", "No such job").back("/shares", "Shares"),
+        empty("This job is not on this phone")
+            .child(el("p").child(
+                "It may have been put up elsewhere and not have come yet, or the \
+                 link is old."
+            ))
+            .child(act_link("/shares", "To the shares"))
+    ]
 }
 
 type Standing = Result<Reckoning<HoursShares<MemberId>>, Refusal>;
@@ -99,14 +98,13 @@ impl Shown {
     }
 }
 
-#[component]
-fn OneJob(job: JobId) -> impl IntoView {
+fn one_job(job: JobId) -> Piece {
     let book = use_book();
-    let record = Memo::new(move |_| {
+    let record = memo(move || {
         let garden = book.garden.read();
         garden.job(job).map(|(year, job)| (year, Arc::clone(job)))
     });
-    let standing = Memo::new(move |_| {
+    let standing = memo(move || {
         let garden = book.garden.read();
         record.with(|found| {
             found
@@ -119,7 +117,7 @@ fn OneJob(job: JobId) -> impl IntoView {
         record,
         standing,
     };
-    let label = Signal::derive(move || {
+    let label = derived(move || {
         let state = shown.with(|job| match (&job.closed, job.ended_on) {
             (_, Some(_)) => "called off".to_owned(),
             (Some(closed), None) => format!("closed {}", day_words(closed.on, book.today.get())),
@@ -127,24 +125,26 @@ fn OneJob(job: JobId) -> impl IntoView {
         });
         format!("Shared job · {}", state.unwrap_or_default())
     });
-    let title = Signal::derive(move || shown.with(|job| job.title.clone()).unwrap_or_default());
-    view! {
-        <PageHead label=label title=title back=("/shares", "Shares") />
-        <Show when=move || book.waits(&job)>
-            <p><Tag word="waiting" kind=TagKind::Wait />" Something about this job is saved on this phone and not sent yet."</p>
-        </Show>
-        <CalledOff shown=shown />
-        <Standings shown=shown />
-        <LogHours shown=shown />
-        <HoursLines shown=shown />
-        <Tasks job=job />
-        <Desk shown=shown />
-        <Workings shown=shown />
-    }
+    let title = derived(move || shown.with(|job| job.title.clone()).unwrap_or_default());
+    pieces![
+        page_head(label, title).back("/shares", "Shares"),
+        when(
+            move || book.waits(&job),
+            move || el("p")
+                .child(tag("waiting", TagKind::Wait))
+                .child(" Something about this job is saved on this phone and not sent yet.")
+        ),
+        called_off(shown),
+        standings(shown),
+        log_hours(shown),
+        hours_lines(shown),
+        tasks(job),
+        desk(shown),
+        workings(shown)
+    ]
 }
 
-#[component]
-fn CalledOff(shown: Shown) -> impl IntoView {
+fn called_off(shown: Shown) -> Piece {
     let book = use_book();
     let words = move || {
         let day = shown.with(|job| job.ended_on).flatten()?;
@@ -153,59 +153,56 @@ fn CalledOff(shown: Shown) -> impl IntoView {
             in_a_sentence(day, book.today.get())
         ))
     };
-    move || {
-        words().map(|words| view! { <Note kind=NoteKind::Stop lead="Called off">{words}</Note> })
-    }
+    live(move || words().map(|words| note().kind(NoteKind::Stop).lead("Called off").child(words)))
 }
 
-#[component]
-fn Standings(shown: Shown) -> impl IntoView {
+fn standings(shown: Shown) -> Piece {
     let book = use_book();
-    let refused = Memo::new(move |_| {
+    let refused = memo(move || {
         shown.standing.with(|standing| match standing {
             Some(Err(refusal)) => Some(refusal.to_string()),
             Some(Ok(_)) | None => None,
         })
     });
-    let block = Signal::derive(move || {
+    let block = derived(move || {
         shown.standing.with(|standing| match standing {
             Some(Ok(answer)) => hours_rows::block(&answer.result),
             Some(Err(_)) | None => Vec::new(),
         })
     });
-    let beyond = Memo::new(move |_| {
+    let beyond = memo(move || {
         shown.standing.with(|standing| match standing {
             Some(Ok(answer)) => hours_rows::beyond_words(&answer.result),
             Some(Err(_)) | None => None,
         })
     });
-    let table = Signal::derive(move || {
+    let table = derived(move || {
         let (garden, me) = (book.garden.read(), book.me.get());
         shown.standing.with(|standing| match standing {
             Some(Ok(answer)) => hours_rows::table(&garden, &answer.result, me),
             Some(Err(_)) | None => hours_rows::empty(),
         })
     });
-    view! {
-        {move || refused.get().map(|words| view! {
-            <Note kind=NoteKind::Stop lead="It cannot be shared out like this.">{words}</Note>
-        })}
-        <TitleBlock entries=block />
-        <AccountTable caption="Hours by bed area, in quarter hours" table=table />
-        {move || beyond.get().map(|words| view! { <p class="help">{words}</p> })}
-    }
+    pieces![
+        move || refused.get().map(|words| note()
+            .kind(NoteKind::Stop)
+            .lead("It cannot be shared out like this.")
+            .child(words)),
+        title_block(block),
+        account_table("Hours by bed area, in quarter hours", table),
+        move || beyond.get().map(|words| el("p").class("help").child(words))
+    ]
 }
 
-#[component]
-fn Workings(shown: Shown) -> impl IntoView {
+fn workings(shown: Shown) -> Piece {
     let book = use_book();
-    let whole = Memo::new(move |_| {
+    let whole = memo(move || {
         shown.standing.with(|standing| match standing {
             Some(Ok(answer)) => Some(WorkingText::from(answer)),
             Some(Err(_)) | None => None,
         })
     });
-    let each = Signal::derive(move || {
+    let each = derived(move || {
         let garden = book.garden.read();
         shown.standing.with(|standing| {
             let Some(Ok(answer)) = standing else {
@@ -223,18 +220,19 @@ fn Workings(shown: Shown) -> impl IntoView {
             answer.result.accounts.iter().map(one).collect()
         })
     });
-    view! {
-        <Heading text="How the hours come about" />
-        {move || whole.get().map(|text| view! { <Working title="Working for the whole" of=text /> })}
-        <AccountWorkings workings=each />
-    }
+    pieces![
+        heading("How the hours come about"),
+        move || whole
+            .get()
+            .map(|text| working("Working for the whole", text)),
+        each_working(each)
+    ]
 }
 
 // The tasks whose time counts for this job.
-#[component]
-fn Tasks(job: JobId) -> impl IntoView {
+fn tasks(job: JobId) -> Piece {
     let book = use_book();
-    let tasks = Memo::new(move |_| {
+    let tasks = memo(move || {
         let garden = book.garden.read();
         let today = book.today.get();
         let seasons = garden.seasons.values();
@@ -257,25 +255,22 @@ fn Tasks(job: JobId) -> impl IntoView {
             .collect::<Vec<_>>()
     });
     let line = |(id, label, title, day, places, done)| {
-        view! {
-            <Line bed=label what=title small=day done=done href=format!("/task/{id}")>
-                {places}
-                <small>"places"</small>
-            </Line>
-        }
+        line(title)
+            .bed(label)
+            .small(day)
+            .done(done)
+            .href(format!("/task/{id}"))
+            .child(places)
+            .child(el("small").child("places"))
     };
-    view! {
-        <Heading text="Its tasks" />
-        <Show
-            when=move || !tasks.read().is_empty()
-            fallback=|| view! {
-                <Empty lead="No task counts for this job yet">
-                    <p>"A task put up for it adds its hours by itself when it is done."</p>
-                    <ActLink href="/work" words="To the work" />
-                </Empty>
-            }
-        >
-            <Lines>{move || tasks.get().into_iter().map(line).collect_view()}</Lines>
-        </Show>
-    }
+    pieces![
+        heading("Its tasks"),
+        when(
+            move || !tasks.read().is_empty(),
+            move || lines().child(move || tasks.get().into_iter().map(line).collect::<Piece>())
+        )
+        .otherwise(|| empty("No task counts for this job yet")
+            .child(el("p").child("A task put up for it adds its hours by itself when it is done."))
+            .child(act_link("/work", "To the work")))
+    ]
 }

@@ -11,13 +11,14 @@ use selion_core::document::{Edit, shared_out};
 use selion_core::policy::Action;
 
 use crate::parts::{
-    AmountField, Empty, Form, Note, NoteKind, PageHead, SendButton, TextField, Working,
-    WorkingText, use_toasts,
+    NoteKind, WorkingText, amount_field, empty, form, note, page_head, send_button, text_field,
+    use_toasts, working,
 };
+use crate::piece::{Piece, derived, el, memo, pieces, signal_of, when};
 use crate::plain::hours_rows::{self, JobBox, JobTyped};
-use crate::screens::account_table::AccountTable;
-use crate::screens::form::{Wrong, WrongWhole};
-use crate::screens::left_out::BedsTakingPart;
+use crate::screens::account_table::account_table;
+use crate::screens::form::{Wrong, wrong_whole};
+use crate::screens::left_out::beds_taking_part;
 use crate::state::use_book;
 
 /// The form as it is being typed, with what is wrong with it.
@@ -33,10 +34,10 @@ impl Draft {
     /// A form with this in it.
     pub(super) fn new(typed: JobTyped) -> Self {
         Self {
-            title: RwSignal::new(typed.title),
-            total: RwSignal::new(typed.total),
-            left_out: RwSignal::new(typed.left_out),
-            tried: RwSignal::new(false),
+            title: signal_of(typed.title),
+            total: signal_of(typed.total),
+            left_out: signal_of(typed.left_out),
+            tried: signal_of(false),
         }
     }
 
@@ -56,7 +57,7 @@ impl Draft {
     }
 
     fn at(self, of: JobBox) -> Signal<Option<String>> {
-        Signal::derive(move || {
+        derived(move || {
             let tried = self.tried.get();
             let wrong = self.typed().read().err()?;
             wrong.get(&of).filter(|_| tried).cloned()
@@ -65,30 +66,26 @@ impl Draft {
 }
 
 /// The fields.
-#[component]
-pub fn JobFields(
-    /// The form.
-    draft: Draft,
-) -> impl IntoView {
-    view! {
-        <TextField label="What is to be done" value=draft.title error=draft.at(JobBox::Title) help="Such as Deer fence." />
-        <AmountField
-            label="Hours in all" value=draft.total unit="h" error=draft.at(JobBox::Total)
-            help="Of everybody together. They are rounded up to a quarter hour and shared by bed area."
-        />
-        <BedsTakingPart left_out=draft.left_out />
-    }
+pub fn job_fields(draft: Draft) -> Piece {
+    pieces![
+        text_field("What is to be done", draft.title)
+            .error(draft.at(JobBox::Title))
+            .help("Such as Deer fence."),
+        amount_field("Hours in all", draft.total, "h")
+            .error(draft.at(JobBox::Total))
+            .help(
+                "Of everybody together. They are rounded up to a quarter hour and \
+                 shared by bed area."
+            ),
+        beds_taking_part(draft.left_out)
+    ]
 }
 
 /// The shares of a job as they would be.
-#[component]
-pub fn JobPreview(
-    /// The job.
-    #[prop(into)]
-    job: Signal<Option<Job>>,
-) -> impl IntoView {
+pub fn job_preview(job: impl Into<Signal<Option<Job>>>) -> Piece {
+    let job = job.into();
     let book = use_book();
-    let shares = Memo::new(move |_| {
+    let shares = memo(move || {
         let garden = book.garden.read();
         job.with(|job| job.as_ref().map(|job| shared_out::job(&garden, job)))
     });
@@ -97,54 +94,44 @@ pub fn JobPreview(
             let garden = book.garden.read();
             let table = hours_rows::table(&garden, &answer.result, book.me.get());
             let text = WorkingText::from(&answer);
-            let view = view! {
-                <AccountTable caption="Hours by bed area, in quarter hours" table=table />
-                <Working title="Working for the whole" of=text />
-            };
-            Some(view.into_any())
+            let view = pieces![
+                account_table("Hours by bed area, in quarter hours", Signal::stored(table)),
+                working("Working for the whole", text)
+            ];
+            Some(view)
         }
         Err(refusal) => {
             let words = refusal.to_string();
-            Some(view! { <Note kind=NoteKind::Stop>{words}</Note> }.into_any())
+            Some(Piece::from(note().kind(NoteKind::Stop).child(words)))
         }
     };
-    view! {
-        <Show
-            when=move || job.read().is_some()
-            fallback=|| view! {
-                <Empty lead="The hours show here while you type"><p>"As soon as the job has a name and its hours."</p></Empty>
-            }
-        >
-            {shown}
-        </Show>
-    }
+    when(move || job.read().is_some(), move || shown)
+        .otherwise(|| {
+            empty("The hours show here while you type")
+                .child(el("p").child("As soon as the job has a name and its hours."))
+        })
+        .into()
 }
 
 /// The screen at `/job/new`.
-#[component]
-pub fn NewJob() -> impl IntoView {
+pub fn new_job() -> Piece {
     let book = use_book();
-    let refused = Memo::new(move |_| book.why_not(Action::KeepJobs, false));
-    view! {
-        <PageHead label="Shared job · new" title="New shared job" back=("/shares", "Shares") />
-        <Show
-            when=move || refused.read().is_none()
-            fallback=move || view! { <Note>{move || refused.get()}</Note> }
-        >
-            <NewJobForm />
-        </Show>
-    }
+    let refused = memo(move || book.why_not(Action::KeepJobs, false));
+    pieces![
+        page_head("Shared job · new", "New shared job").back("/shares", "Shares"),
+        when(move || refused.read().is_none(), new_job_form)
+            .otherwise(move || note().child(move || refused.get()))
+    ]
 }
 
-#[component]
-fn NewJobForm() -> impl IntoView {
+fn new_job_form() -> Piece {
     let book = use_book();
     let toasts = use_toasts();
     let navigate = use_navigate();
     let draft = Draft::new(JobTyped::default());
     let wrong = Wrong::new(&[]);
-    let typed = Memo::new(move |_| draft.typed().read().ok());
-    let send = move |()| {
+    let typed = memo(move || draft.typed().read().ok());
+    let send = move || {
         wrong.clear();
         let Some(job) = draft.sent() else {
             return;
@@ -161,14 +148,18 @@ fn NewJobForm() -> impl IntoView {
             navigate(&format!("/job/{id}"), NavigateOptions::default());
         }
     };
-    view! {
-        <div class="split">
-            <Form on_send=send>
-                <JobFields draft=draft />
-                <WrongWhole wrong=wrong />
-                <SendButton words="Put it up" />
-            </Form>
-            <section aria-label="The hours as they would be"><JobPreview job=typed /></section>
-        </div>
-    }
+    el("div")
+        .class("split")
+        .child(
+            form(send)
+                .child(job_fields(draft))
+                .child(wrong_whole(wrong))
+                .child(send_button("Put it up")),
+        )
+        .child(
+            el("section")
+                .attr("aria-label", "The hours as they would be")
+                .child(job_preview(typed)),
+        )
+        .into()
 }

@@ -3,22 +3,17 @@
 use leptos::prelude::*;
 use selion_core::document::records::Order;
 
-use super::payments::Payments;
-use super::preview::{Shared, shares_of};
-use super::{PutIn, Shown};
-use crate::parts::{Note, NoteKind};
+use super::payments::payments;
+use super::preview::{shared, shares_of};
+use super::{Shown, put_in};
+use crate::parts::{NoteKind, note};
+use crate::piece::{Piece, derived, memo, pieces};
 use crate::plain::wording::in_a_sentence;
 use crate::screens::looker::Looker;
 use crate::state::use_book;
 
 /// The closed load.
-#[component]
-pub fn ClosedLoad(
-    /// Which load.
-    shown: Shown,
-    /// Who looks.
-    looker: Looker,
-) -> impl IntoView {
+pub fn closed_load(shown: Shown, looker: Looker) -> Piece {
     let book = use_book();
     let frozen = move || {
         let on = shown
@@ -29,14 +24,12 @@ pub fn ClosedLoad(
             "{day}, with the areas, holders and prices of that day. Nothing below changes any more."
         ))
     };
-    let order = Signal::derive(move || shown.with(Order::clone));
+    let order = derived(move || shown.with(Order::clone));
     let shares = shares_of(book, order);
-    let answer = Memo::new(move |_| shares.with(|shares| shares.clone()?.ok()));
-    view! {
-        {move || frozen().map(|words| view! { <Note kind=NoteKind::Done lead="Closed">{words}</Note> })}
-        <PutIn shown=shown />
-        <Shared answer=answer looker=looker>
-            <Payments shown=shown looker=looker />
-        </Shared>
-    }
+    let answer = memo(move || shares.with(|shares| shares.clone()?.ok()));
+    pieces![
+        move || frozen().map(|words| note().kind(NoteKind::Done).lead("Closed").child(words)),
+        put_in(shown),
+        shared(answer, looker, payments(shown, looker))
+    ]
 }

@@ -7,9 +7,10 @@ use leptos::prelude::*;
 use selion_core::document::ids::BedId;
 use selion_core::document::records::Order;
 
-use crate::parts::{AmountField, TextField};
+use crate::parts::{amount_field, text_field};
+use crate::piece::{Memo, Piece, derived, el, memo, pieces, signal_of};
 use crate::plain::order_form::{OrderBox, OrderTyped, Wrong, mass_unit, rate_hint, rate_unit};
-use crate::screens::left_out::BedsTakingPart;
+use crate::screens::left_out::beds_taking_part;
 use crate::state::use_book;
 
 /// The form as it is being typed, with what is wrong with it.
@@ -37,16 +38,16 @@ impl Draft {
         });
         let typed = typed.unwrap_or_default();
         Self {
-            material: RwSignal::new(typed.material),
-            rate: RwSignal::new(typed.rate),
-            source: RwSignal::new(typed.source),
-            bag: RwSignal::new(typed.bag),
-            bag_price: RwSignal::new(typed.bag_price),
-            delivery: RwSignal::new(typed.delivery),
-            arrives: RwSignal::new(typed.arrives),
-            left_out: RwSignal::new(typed.left_out),
+            material: signal_of(typed.material),
+            rate: signal_of(typed.rate),
+            source: signal_of(typed.source),
+            bag: signal_of(typed.bag),
+            bag_price: signal_of(typed.bag_price),
+            delivery: signal_of(typed.delivery),
+            arrives: signal_of(typed.arrives),
+            left_out: signal_of(typed.left_out),
             before: StoredValue::new(before),
-            tried: RwSignal::new(false),
+            tried: signal_of(false),
         }
     }
 
@@ -86,7 +87,7 @@ impl Draft {
     }
 
     fn at(self, wrong: Memo<Wrong>, of: OrderBox) -> Signal<Option<String>> {
-        Signal::derive(move || {
+        derived(move || {
             let tried = self.tried.get();
             wrong.read().get(&of).filter(|_| tried).cloned()
         })
@@ -94,41 +95,42 @@ impl Draft {
 }
 
 /// The fields.
-#[component]
-pub fn OrderFields(
-    /// The form.
-    draft: Draft,
-) -> impl IntoView {
+pub fn order_fields(draft: Draft) -> Piece {
     let book = use_book();
-    let wrong = Memo::new(move |_| draft.read().and_then(Result::err).unwrap_or_default());
+    let wrong = memo(move || draft.read().and_then(Result::err).unwrap_or_default());
     let at = move |of: OrderBox| draft.at(wrong, of);
-    let rate_unit = Signal::derive(move || rate_unit(book.units()).to_owned());
-    let mass_unit = Signal::derive(move || mass_unit(book.units()).to_owned());
-    let hint = Signal::derive(move || rate_hint(book.units()));
-    let money = Signal::derive(move || {
+    let rate_unit = derived(move || rate_unit(book.units()).to_owned());
+    let mass_unit = derived(move || mass_unit(book.units()).to_owned());
+    let hint = derived(move || rate_hint(book.units()));
+    let money = derived(move || {
         book.currency()
             .map(|currency| currency.code().to_owned())
             .unwrap_or_default()
     });
-    view! {
-        <TextField
-            label="Material" value=draft.material error=at(OrderBox::Material)
-            help="As on the bag, such as Ground limestone."
-        />
-        <AmountField label="Rate" value=draft.rate unit=rate_unit help=hint error=at(OrderBox::Rate) />
-        <TextField
-            label="Where the rate comes from" value=draft.source error=at(OrderBox::Source)
-            help="The soil test and its day, or a handbook; it stands in everybody's working."
-        />
-        <div class="pair">
-            <AmountField label="In one bag" value=draft.bag unit=mass_unit error=at(OrderBox::Bag) />
-            <AmountField label="Price of a bag" value=draft.bag_price unit=money error=at(OrderBox::BagPrice) />
-        </div>
-        <AmountField
-            label="Delivery fee" value=draft.delivery unit=money error=at(OrderBox::Delivery)
-            help="Nothing when somebody fetches it."
-        />
-        <TextField label="When and where it comes" value=draft.arrives error=at(OrderBox::Arrives) />
-        <BedsTakingPart left_out=draft.left_out />
-    }
+    pieces![
+        text_field("Material", draft.material)
+            .error(at(OrderBox::Material))
+            .help("As on the bag, such as Ground limestone."),
+        amount_field("Rate", draft.rate, rate_unit)
+            .help(hint)
+            .error(at(OrderBox::Rate)),
+        text_field("Where the rate comes from", draft.source)
+            .error(at(OrderBox::Source))
+            .help(
+                "The soil test and its day, or a handbook; it stands in everybody's \
+                 working."
+            ),
+        el("div")
+            .class("pair")
+            .child(amount_field("In one bag", draft.bag, mass_unit).error(at(OrderBox::Bag)))
+            .child(
+                amount_field("Price of a bag", draft.bag_price, money)
+                    .error(at(OrderBox::BagPrice))
+            ),
+        amount_field("Delivery fee", draft.delivery, money)
+            .error(at(OrderBox::Delivery))
+            .help("Nothing when somebody fetches it."),
+        text_field("When and where it comes", draft.arrives).error(at(OrderBox::Arrives)),
+        beds_taking_part(draft.left_out)
+    ]
 }

@@ -10,18 +10,18 @@ pub mod preview;
 use std::sync::Arc;
 
 use leptos::prelude::*;
-use leptos_router::hooks::use_params_map;
 use selion_core::document::DocumentName;
 use selion_core::document::ids::OrderId;
 use selion_core::document::records::Order;
 use selion_core::policy::Action;
 
-use self::closed::ClosedLoad;
-use self::new::NewOrder;
-use self::open::OpenLoad;
+use self::closed::closed_load;
+use self::new::new_order;
+use self::open::open_load;
 use crate::parts::{
-    Act, ActKind, ActLink, Empty, Line, Lines, Note, NoteKind, PageHead, Tag, TagKind,
+    ActKind, NoteKind, TagKind, act, act_link, empty, line, lines, note, page_head, tag,
 };
+use crate::piece::{Memo, Piece, derived, el, live, memo, pieces, when};
 use crate::plain::order_form;
 use crate::plain::wording::{day_words, in_a_sentence};
 use crate::screens::looker::use_looker;
@@ -36,48 +36,47 @@ enum Named {
 }
 
 /// The screen at `/order/:id` and `/order/new`.
-#[component]
-pub fn OrderScreen() -> impl IntoView {
+pub fn order_screen(id: &str) -> Piece {
     let book = use_book();
-    let params = use_params_map();
-    let named = Memo::new(move |_| {
-        let id = params.read().get("id").unwrap_or_default();
-        if id == "new" {
+    let is_new = id == "new";
+    let order = id.parse::<OrderId>().ok();
+    let named = memo(move || {
+        if is_new {
             return Named::New;
         }
-        let order = id.parse::<OrderId>().ok();
         order
             .filter(|order| book.garden.read().order(*order).is_some())
             .map_or(Named::NotHere, Named::Known)
     });
-    let sees_ledger = Memo::new(move |_| book.may(Action::SeeLedger, false));
-    move || match named.get() {
-        _ if !sees_ledger.get() => view! { <NotShown /> }.into_any(),
-        Named::New => view! { <NewOrder /> }.into_any(),
-        Named::Known(order) => view! { <OneOrder order=order /> }.into_any(),
-        Named::NotHere => view! { <NotHere /> }.into_any(),
-    }
+    let sees_ledger = memo(move || book.may(Action::SeeLedger, false));
+    live(move || match named.get() {
+        _ if !sees_ledger.get() => not_shown(),
+        Named::New => new_order(),
+        Named::Known(order) => one_order(order),
+        Named::NotHere => not_here(),
+    })
 }
 
-#[component]
-fn NotHere() -> impl IntoView {
-    view! {
-        <PageHead label="Shares" title="No such load" back=("/shares", "Shares") />
-        <Empty lead="This load is not on this phone">
-            <p>"It may have been opened elsewhere and not have come yet, or the link is old."</p>
-            <ActLink href="/shares" words="To the shares" />
-        </Empty>
-    }
+fn not_here() -> Piece {
+    pieces![
+        page_head("Shares", "No such load").back("/shares", "Shares"),
+        empty("This load is not on this phone")
+            .child(el("p").child(
+                "It may have been opened elsewhere and not have come yet, or the \
+                 link is old."
+            ))
+            .child(act_link("/shares", "To the shares"))
+    ]
 }
 
-#[component]
-fn NotShown() -> impl IntoView {
-    view! {
-        <PageHead label="Shares" title="Loads" back=("/shares", "Shares") />
-        <Empty lead="Orders are not sent to this phone">
-            <p>"Loads are paid by those who hold a bed; a helper owes nothing. Ask a coordinator if you should see them."</p>
-        </Empty>
-    }
+fn not_shown() -> Piece {
+    pieces![
+        page_head("Shares", "Loads").back("/shares", "Shares"),
+        empty("Orders are not sent to this phone").child(el("p").child(
+            "Loads are paid by those who hold a bed; a helper owes nothing. Ask \
+             a coordinator if you should see them."
+        ))
+    ]
 }
 
 /// An order as its screen reads it.
@@ -105,18 +104,17 @@ impl Shown {
     }
 }
 
-#[component]
-fn OneOrder(order: OrderId) -> impl IntoView {
+fn one_order(order: OrderId) -> Piece {
     let book = use_book();
-    let record = Memo::new(move |_| {
+    let record = memo(move || {
         let garden = book.garden.read();
         garden
             .order(order)
             .map(|(year, record)| (year, Arc::clone(record)))
     });
     let shown = Shown { order, record };
-    let is_closed = Memo::new(move |_| shown.with(|order| order.closed.is_some()) == Some(true));
-    let label = Signal::derive(move || {
+    let is_closed = memo(move || shown.with(|order| order.closed.is_some()) == Some(true));
+    let label = derived(move || {
         let state = shown.with(|order| match (&order.closed, order.ended_on) {
             (Some(closed), _) => format!("closed {}", day_words(closed.on, book.today.get())),
             (None, Some(_)) => "called off".to_owned(),
@@ -124,24 +122,27 @@ fn OneOrder(order: OrderId) -> impl IntoView {
         });
         format!("Load · {}", state.unwrap_or_default())
     });
-    let title = Signal::derive(move || shown.with(|order| order.title.clone()).unwrap_or_default());
+    let title = derived(move || shown.with(|order| order.title.clone()).unwrap_or_default());
     let looker = use_looker();
-    view! {
-        <PageHead label=label title=title back=("/shares", "Shares")>
-            <Act words="Print" spoken="Print the share sheet" kind=ActKind::Bare on_press=move |()| looker.print() />
-        </PageHead>
-        <Show when=move || book.waits(&order)>
-            <p><Tag word="waiting" kind=TagKind::Wait />" Something about this load is saved on this phone and not sent yet."</p>
-        </Show>
-        <CalledOff shown=shown />
-        <Show when=move || is_closed.get() fallback=move || view! { <OpenLoad shown=shown looker=looker /> }>
-            <ClosedLoad shown=shown looker=looker />
-        </Show>
-    }
+    pieces![
+        page_head(label, title).back("/shares", "Shares").child(
+            act("Print", move || looker.print())
+                .spoken("Print the share sheet")
+                .kind(ActKind::Bare)
+        ),
+        when(
+            move || book.waits(&order),
+            move || el("p")
+                .child(tag("waiting", TagKind::Wait))
+                .child(" Something about this load is saved on this phone and not sent yet.")
+        ),
+        called_off(shown),
+        when(move || is_closed.get(), move || closed_load(shown, looker))
+            .otherwise(move || open_load(shown, looker))
+    ]
 }
 
-#[component]
-fn CalledOff(shown: Shown) -> impl IntoView {
+fn called_off(shown: Shown) -> Piece {
     let book = use_book();
     let words = move || {
         let day = shown.with(|order| order.ended_on).flatten()?;
@@ -150,20 +151,17 @@ fn CalledOff(shown: Shown) -> impl IntoView {
             in_a_sentence(day, book.today.get())
         ))
     };
-    move || {
-        words().map(|words| view! { <Note kind=NoteKind::Stop lead="Called off">{words}</Note> })
-    }
+    live(move || words().map(|words| note().kind(NoteKind::Stop).lead("Called off").child(words)))
 }
 
 // What was put in: each material with its rate and packs, the delivery, when it comes.
-#[component]
-fn PutIn(shown: Shown) -> impl IntoView {
+fn put_in(shown: Shown) -> Piece {
     let book = use_book();
-    let lines = move || {
+    let put_in = move || {
         let (units, currency) = (book.units(), book.currency()?);
         let rows = shown.with(|order| order_form::put_in(order, units, currency))?;
-        let row = |(key, what, small)| view! { <Line bed=key what=what small=small /> };
-        Some(rows.into_iter().map(row).collect_view())
+        let row = |(key, what, small)| line(what).bed(key).small(small);
+        Some(rows.into_iter().map(row).collect::<Piece>())
     };
-    view! { <Lines>{lines}</Lines> }
+    lines().child(put_in).into()
 }

@@ -1,45 +1,39 @@
 //! A new load: the form, and beside it the shares as they would be.
 
-use leptos::prelude::*;
 use leptos_router::NavigateOptions;
 use leptos_router::hooks::use_navigate;
 use selion_core::document::ids::{LineId, OrderId};
 use selion_core::policy::Action;
 
-use super::draft::{Draft, OrderFields};
-use super::preview::Preview;
-use crate::parts::{Empty, Form, Note, PageHead, SendButton, use_toasts};
+use super::draft::{Draft, order_fields};
+use super::preview::preview;
+use crate::parts::{empty, form, note, page_head, send_button, use_toasts};
+use crate::piece::{Piece, el, memo, pieces, when};
 use crate::plain::order_form::opened;
-use crate::screens::form::{Wrong, WrongWhole};
+use crate::screens::form::{Wrong, wrong_whole};
 use crate::screens::looker::use_looker;
 use crate::state::use_book;
 
 /// The screen at `/order/new`.
-#[component]
-pub fn NewOrder() -> impl IntoView {
+pub fn new_order() -> Piece {
     let book = use_book();
-    let refused = Memo::new(move |_| book.why_not(Action::KeepOrders, false));
-    view! {
-        <PageHead label="Load · new" title="New load" back=("/shares", "Shares") />
-        <Show
-            when=move || refused.read().is_none()
-            fallback=move || view! { <Note>{move || refused.get()}</Note> }
-        >
-            <NewOrderForm />
-        </Show>
-    }
+    let refused = memo(move || book.why_not(Action::KeepOrders, false));
+    pieces![
+        page_head("Load · new", "New load").back("/shares", "Shares"),
+        when(move || refused.read().is_none(), new_order_form)
+            .otherwise(move || note().child(move || refused.get()))
+    ]
 }
 
-#[component]
-fn NewOrderForm() -> impl IntoView {
+fn new_order_form() -> Piece {
     let book = use_book();
     let toasts = use_toasts();
     let navigate = use_navigate();
     let draft = Draft::new(None);
     let looker = use_looker();
     let wrong = Wrong::new(&[]);
-    let typed = Memo::new(move |_| draft.read()?.ok());
-    let send = move |()| {
+    let typed = memo(move || draft.read()?.ok());
+    let send = move || {
         wrong.clear();
         let Some(order) = draft.sent() else {
             return toasts.say("Not opened yet: see what is marked above.");
@@ -54,25 +48,29 @@ fn NewOrderForm() -> impl IntoView {
             navigate(&format!("/order/{id}"), NavigateOptions::default());
         }
     };
-    view! {
-        <div class="split">
-            <Form on_send=send>
-                <OrderFields draft=draft />
-                <WrongWhole wrong=wrong />
-                <SendButton words="Open the load" />
-            </Form>
-            <section aria-label="The shares as they would be">
-                <Show
-                    when=move || typed.read().is_some()
-                    fallback=|| view! {
-                        <Empty lead="The shares show here while you type">
-                            <p>"As soon as material, rate, bag and price are filled in."</p>
-                        </Empty>
-                    }
-                >
-                    <Preview order=typed looker=looker />
-                </Show>
-            </section>
-        </div>
-    }
+    el("div")
+        .class("split")
+        .child(
+            form(send)
+                .child(order_fields(draft))
+                .child(wrong_whole(wrong))
+                .child(send_button("Open the load")),
+        )
+        .child(
+            el("section")
+                .attr("aria-label", "The shares as they would be")
+                .child(
+                    when(
+                        move || typed.read().is_some(),
+                        move || preview(typed, looker),
+                    )
+                    .otherwise(|| {
+                        empty("The shares show here while you type").child(
+                            el("p")
+                                .child("As soon as material, rate, bag and price are filled in."),
+                        )
+                    }),
+                ),
+        )
+        .into()
 }

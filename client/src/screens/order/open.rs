@@ -7,52 +7,46 @@ use selion_core::document::records::Order;
 use selion_core::document::shared_out;
 use selion_core::policy::Action;
 
-use super::draft::{Draft, OrderFields};
-use super::preview::{Preview, shares_of};
-use super::{PutIn, Shown};
-use crate::parts::{Act, ActKind, Acts, Confirm, Form, Heading, Note, SendButton, use_toasts};
+use super::draft::{Draft, order_fields};
+use super::preview::{preview, shares_of};
+use super::{Shown, put_in};
+use crate::parts::{ActKind, act, acts, confirm, form, heading, note, send_button, use_toasts};
+use crate::piece::{Piece, derived, el, memo, pieces, signal_of, when};
 use crate::plain::order_form::changes;
 use crate::plain::wording::counted;
-use crate::screens::form::{Wrong, WrongWhole};
+use crate::screens::form::{Wrong, wrong_whole};
 use crate::screens::looker::Looker;
 use crate::screens::pen::use_pen;
 use crate::state::use_book;
 
 /// The open load.
-#[component]
-pub fn OpenLoad(
-    /// Which load.
-    shown: Shown,
-    /// Who looks.
-    looker: Looker,
-) -> impl IntoView {
-    let changing = RwSignal::new(false);
-    let order = Signal::derive(move || shown.with(Order::clone));
-    view! {
-        <Show
-            when=move || changing.get()
-            fallback=move || view! {
-                <PutIn shown=shown />
-                <Preview order=order looker=looker />
-                <Desk shown=shown order=order changing=changing />
-            }
-        >
-            <Changing shown=shown looker=looker changing=changing />
-        </Show>
-    }
+pub fn open_load(shown: Shown, looker: Looker) -> Piece {
+    let changing = signal_of(false);
+    let order = derived(move || shown.with(Order::clone));
+    when(
+        move || changing.get(),
+        move || change(shown, looker, changing),
+    )
+    .otherwise(move || {
+        pieces![
+            put_in(shown),
+            preview(order, looker),
+            desk(shown, order, changing)
+        ]
+    })
+    .into()
 }
 
 // Close and share out, change, call off or take up again.
-#[component]
-fn Desk(shown: Shown, order: Signal<Option<Order>>, changing: RwSignal<bool>) -> impl IntoView {
+fn desk(shown: Shown, order: Signal<Option<Order>>, changing: RwSignal<bool>) -> Piece {
     let book = use_book();
     let pen = use_pen();
-    let refused = Signal::derive(move || book.why_not(Action::KeepOrders, false));
+    let refused = derived(move || book.why_not(Action::KeepOrders, false));
     let ended = move |day| Edit::ChangeOrder {
         order: shown.order,
         set: vec![OrderField::EndedOn(day)],
     };
-    let call_off = move |()| {
+    let call_off = move || {
         let today = book.today.get_untracked();
         pen.write_with_undo(
             shown.document(),
@@ -61,38 +55,36 @@ fn Desk(shown: Shown, order: Signal<Option<Order>>, changing: RwSignal<bool>) ->
             ended(None),
         );
     };
-    let take_up = move |()| {
+    let take_up = move || {
         pen.write(shown.document(), ended(None), "The load is open again.");
     };
     let is_ended = move || shown.with(|order| order.ended_on.is_some()) == Some(true);
-    view! {
-        <Show
-            when=is_ended
-            fallback=move || view! {
-                <Closing shown=shown order=order />
-                <Show when=move || refused.read().is_none()>
-                    <Acts>
-                        <Act words="Change it" on_press=move |()| changing.set(true) />
-                        <Act words="Call it off" kind=ActKind::Grave on_press=call_off />
-                    </Acts>
-                </Show>
-            }
-        >
-            <Acts><Act words="Take it up again" on_press=take_up refused=refused /></Acts>
-        </Show>
-    }
+    when(is_ended, move || {
+        acts().child(act("Take it up again", take_up).refused(refused))
+    })
+    .otherwise(move || {
+        pieces![
+            closing(shown, order),
+            when(
+                move || refused.read().is_none(),
+                move || acts()
+                    .child(act("Change it", move || changing.set(true)))
+                    .child(act("Call it off", call_off).kind(ActKind::Grave))
+            )
+        ]
+    })
+    .into()
 }
 
 // The mark of the shares is taken when the question is asked, so that nobody agrees to figures they did not see.
-#[component]
-fn Closing(shown: Shown, order: Signal<Option<Order>>) -> impl IntoView {
+fn closing(shown: Shown, order: Signal<Option<Order>>) -> Piece {
     let book = use_book();
     let pen = use_pen();
     let shares = shares_of(book, order);
-    let asking = RwSignal::new(false);
-    let seen = RwSignal::new(String::new());
-    let follows = RwSignal::new(String::new());
-    let refused = Signal::derive(move || {
+    let asking = signal_of(false);
+    let seen = signal_of(String::new());
+    let follows = signal_of(String::new());
+    let refused = derived(move || {
         book.why_not(Action::KeepOrders, false).or_else(|| {
             shares.with(|shares| match shares {
                 Some(Err(refusal)) => Some(refusal.to_string()),
@@ -100,7 +92,7 @@ fn Closing(shown: Shown, order: Signal<Option<Order>>) -> impl IntoView {
             })
         })
     });
-    let ask = move |()| {
+    let ask = move || {
         let Some(Ok(answer)) = shares.get_untracked() else {
             return;
         };
@@ -112,7 +104,7 @@ fn Closing(shown: Shown, order: Signal<Option<Order>>) -> impl IntoView {
         ));
         asking.set(true);
     };
-    let close = move |()| {
+    let close = move || {
         let edit = Edit::CloseOrder {
             order: shown.order,
             on: book.today.get_untracked(),
@@ -120,26 +112,28 @@ fn Closing(shown: Shown, order: Signal<Option<Order>>) -> impl IntoView {
         };
         pen.write(shown.document(), edit, "The load is closed and shared out.");
     };
-    view! {
-        <Act words="Close and share out" kind=ActKind::Main wide=true on_press=ask refused=refused />
-        <Confirm
-            open=asking question="Close this load and share it out?" follows=follows yes="Share it out" on_yes=close
-        />
-    }
+    pieces![
+        act("Close and share out", ask)
+            .kind(ActKind::Main)
+            .wide()
+            .refused(refused),
+        confirm(asking, "Close this load and share it out?")
+            .follows(follows)
+            .yes("Share it out", close)
+    ]
 }
 
-#[component]
-fn Changing(shown: Shown, looker: Looker, changing: RwSignal<bool>) -> impl IntoView {
+fn change(shown: Shown, looker: Looker, changing: RwSignal<bool>) -> Piece {
     let book = use_book();
     let toasts = use_toasts();
     let wrong = Wrong::new(&[]);
     let draft = Draft::new(shown.get_untracked());
-    let preview = Memo::new(move |_| draft.read()?.ok());
+    let as_typed = memo(move || draft.read()?.ok());
     let others_changed = move || {
         let before = draft.before();
         shown.with(|now| before.is_some_and(|before| *before != *now)) == Some(true)
     };
-    let send = move |()| {
+    let send = move || {
         wrong.clear();
         let Some(before) = draft.before() else {
             return;
@@ -160,21 +154,29 @@ fn Changing(shown: Shown, looker: Looker, changing: RwSignal<bool>) -> impl Into
             changing.set(false);
         }
     };
-    view! {
-        <div class="split">
-            <div>
-                <Heading text="Change the load" />
-                <Show when=others_changed>
-                    <Note>"Somebody else changed this load meanwhile. Only the fields that you change are sent."</Note>
-                </Show>
-                <Form on_send=send>
-                    <OrderFields draft=draft />
-                    <WrongWhole wrong=wrong />
-                    <SendButton words="Keep the changes" />
-                    <Act words="Leave it as it was" on_press=move |()| changing.set(false) />
-                </Form>
-            </div>
-            <section aria-label="The shares as they would be"><Preview order=preview looker=looker /></section>
-        </div>
-    }
+    el("div")
+        .class("split")
+        .child(
+            el("div")
+                .child(heading("Change the load"))
+                .child(when(others_changed, move || {
+                    note().child(
+                        "Somebody else changed this load meanwhile. Only the fields that \
+                         you change are sent.",
+                    )
+                }))
+                .child(
+                    form(send)
+                        .child(order_fields(draft))
+                        .child(wrong_whole(wrong))
+                        .child(send_button("Keep the changes"))
+                        .child(act("Leave it as it was", move || changing.set(false))),
+                ),
+        )
+        .child(
+            el("section")
+                .attr("aria-label", "The shares as they would be")
+                .child(preview(as_typed, looker)),
+        )
+        .into()
 }

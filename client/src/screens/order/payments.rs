@@ -3,18 +3,19 @@
 use leptos::prelude::*;
 use selion_core::document::Edit;
 use selion_core::document::balance::{self, Balance, BalanceLine, EntryLine, LineFrom};
-use selion_core::document::ids::EntryId;
+use selion_core::document::ids::{EntryId, OrderId};
 use selion_core::document::records::{EntryKind, Payer};
 use selion_core::policy::Action;
-use selion_core::quantities::{Day, Money};
+use selion_core::quantities::{BadInput, Currency, Day, Money};
 
 use super::Shown;
 use crate::parts::{
-    Act, ActKind, Acts, AmountField, Choice, DateField, FigureRow, Figures, Form, Line, Lines,
-    SelectField, SendButton, Sheet, Tag, TagKind, TextField, use_toasts,
+    ActKind, Choice, FigureRow, TagKind, act, acts, amount_field, date_field, figures, form, line,
+    lines, select_field, send_button, sheet, tag, text_field, use_toasts,
 };
+use crate::piece::{Memo, Piece, derived, el, memo, pieces, signal_of, watch, when};
 use crate::plain::wording::{capital, day_words};
-use crate::screens::form::{Wrong, WrongWhole};
+use crate::screens::form::{Wrong, wrong_whole};
 use crate::screens::looker::Looker;
 use crate::screens::pen::use_pen;
 use crate::state::use_book;
@@ -31,15 +32,9 @@ struct AccountOfLoad {
 type Accounts = Memo<Vec<AccountOfLoad>>;
 
 /// The table of what is paid, the payments, and for a coordinator the form that records one.
-#[component]
-pub fn Payments(
-    /// Which load.
-    shown: Shown,
-    /// Who looks.
-    looker: Looker,
-) -> impl IntoView {
+pub fn payments(shown: Shown, looker: Looker) -> Piece {
     let book = use_book();
-    let accounts: Accounts = Memo::new(move |_| {
+    let accounts: Accounts = memo(move || {
         let garden = book.garden.read();
         let me = looker.me();
         let frozen = shown.with(|order| order.frozen().cloned()).flatten();
@@ -58,27 +53,24 @@ pub fn Payments(
         });
         accounts
     });
-    let recording = RwSignal::new(false);
-    let refused = Signal::derive(move || book.why_not(Action::KeepLedger, false));
-    view! {
-        <PaidTable accounts=accounts />
-        <Entries shown=shown accounts=accounts />
-        <Acts>
-            <Act words="Record a payment" on_press=move |()| recording.set(true) refused=refused />
-        </Acts>
-        <RecordSheet shown=shown accounts=accounts open=recording />
-    }
+    let recording = signal_of(false);
+    let refused = derived(move || book.why_not(Action::KeepLedger, false));
+    pieces![
+        paid_table(accounts),
+        entries(shown, accounts),
+        acts().child(act("Record a payment", move || recording.set(true)).refused(refused)),
+        record_sheet(shown, accounts, recording)
+    ]
 }
 
-#[component]
-fn PaidTable(accounts: Accounts) -> impl IntoView {
+fn paid_table(accounts: Accounts) -> Piece {
     let book = use_book();
     let money = move |amount: Money| {
         book.currency()
             .map(|currency| amount.show(currency))
             .unwrap_or_default()
     };
-    let rows = Signal::derive(move || {
+    let rows = derived(move || {
         let row = |account: &AccountOfLoad| FigureRow {
             cells: vec![
                 if account.mine { "You" } else { &account.name }.to_owned(),
@@ -90,7 +82,7 @@ fn PaidTable(accounts: Accounts) -> impl IntoView {
         };
         accounts.read().iter().map(row).collect::<Vec<_>>()
     });
-    let whole = Signal::derive(move || {
+    let whole = derived(move || {
         let sum = |of: fn(&Balance) -> Money| {
             let accounts = accounts.read();
             money(accounts.iter().map(|account| of(&account.balance)).sum())
@@ -106,12 +98,11 @@ fn PaidTable(accounts: Accounts) -> impl IntoView {
     let heads = ["Member", "share", "paid", "to pay"]
         .map(ToOwned::to_owned)
         .to_vec();
-    view! { <Figures caption="Paid so far" heads=heads rows=rows whole=whole /> }
+    figures("Paid so far", heads, rows).whole(whole).into()
 }
 
-#[component]
-fn Entries(shown: Shown, accounts: Accounts) -> impl IntoView {
-    let lines = Memo::new(move |_| {
+fn entries(shown: Shown, accounts: Accounts) -> Piece {
+    let rows = memo(move || {
         let mut lines: Vec<(String, bool, BalanceLine)> = accounts
             .read()
             .iter()
@@ -128,33 +119,32 @@ fn Entries(shown: Shown, accounts: Accounts) -> impl IntoView {
         lines
     });
     let one =
-        move |(name, mine, line)| view! { <EntryLine shown=shown name=name mine=mine line=line /> };
-    view! {
-        <Show when=move || !lines.read().is_empty()>
-            <Lines>{move || lines.get().into_iter().map(one).collect_view()}</Lines>
-        </Show>
-    }
+        move |(name, mine, line): (String, bool, BalanceLine)| entry_line(shown, &name, mine, line);
+    when(
+        move || !rows.read().is_empty(),
+        move || lines().child(move || rows.get().into_iter().map(one).collect::<Piece>()),
+    )
+    .into()
 }
 
-#[component]
-fn EntryLine(shown: Shown, name: String, mine: bool, line: BalanceLine) -> impl IntoView {
+fn entry_line(shown: Shown, name: &str, mine: bool, entered: BalanceLine) -> Piece {
     let book = use_book();
     let pen = use_pen();
-    let words = line.words();
+    let words = entered.words();
     let LineFrom::Entry(EntryLine {
         entry,
         takes_back,
         taken_back,
         word,
         ..
-    }) = line.from
+    }) = entered.from
     else {
-        return ().into_any();
+        return Piece::Nothing;
     };
-    let amount = Money::from_minor(line.adds.minor().checked_abs().unwrap_or(i64::MAX));
+    let amount = Money::from_minor(entered.adds.minor().checked_abs().unwrap_or(i64::MAX));
     let figure = move || book.currency().map(|currency| amount.show(currency));
-    let small = Signal::derive(move || {
-        let day = capital(&day_words(line.day, book.today.get()));
+    let small = derived(move || {
+        let day = capital(&day_words(entered.day, book.today.get()));
         let word = Some(word.clone()).filter(|word| !word.is_empty());
         [Some(day), word]
             .into_iter()
@@ -162,7 +152,7 @@ fn EntryLine(shown: Shown, name: String, mine: bool, line: BalanceLine) -> impl 
             .collect::<Vec<_>>()
             .join(" · ")
     });
-    let take_back = move |()| {
+    let take_back = move || {
         let edit = Edit::ReverseEntry {
             entry: book.fresh(EntryId::fresh),
             reverses: entry,
@@ -177,106 +167,140 @@ fn EntryLine(shown: Shown, name: String, mine: bool, line: BalanceLine) -> impl 
     };
     let may_take_back = move || !takes_back && !taken_back && book.may(Action::KeepLedger, false);
     let spoken = format!("Take back: {words}, {name}");
-    view! {
-        <Line bed="paid" what=format!("{words}: {name}") small=small mine=mine done=taken_back>
-            {figure}
-            {taken_back.then(|| view! { <Tag word="taken back" kind=TagKind::Stop /> })}
-            <Show when=may_take_back>
-                <Act words="Take back" spoken=spoken.clone() kind=ActKind::Bare on_press=take_back />
-            </Show>
-        </Line>
-    }
-    .into_any()
+    Piece::from(
+        line(format!("{words}: {name}"))
+            .bed("paid")
+            .small(small)
+            .mine(mine)
+            .done(taken_back)
+            .child(figure)
+            .child(taken_back.then(|| tag("taken back", TagKind::Stop)))
+            .child(when(may_take_back, move || {
+                act("Take back", take_back)
+                    .spoken(spoken.clone())
+                    .kind(ActKind::Bare)
+            })),
+    )
 }
 
-#[component]
-fn RecordSheet(shown: Shown, accounts: Accounts, open: RwSignal<bool>) -> impl IntoView {
-    let book = use_book();
-    let toasts = use_toasts();
-    let [payer, kind, amount, day, word] = std::array::from_fn(|_| RwSignal::new(String::new()));
-    let wrong = Wrong::new(&["account", "amount", "day", "word"]);
-    Effect::new(move |_| {
-        if open.get() {
-            wrong.clear();
-            kind.set("payment".to_owned());
-            day.set(book.today.get_untracked().to_string());
-            word.set(String::new());
-            let first = accounts
-                .get_untracked()
-                .into_iter()
-                .find(|account| account.balance.owed.is_positive());
-            payer.set(
-                first
-                    .map(|account| account.payer.to_string())
-                    .unwrap_or_default(),
-            );
+/// A payment as it is being typed.
+#[derive(Clone, Copy)]
+struct PaymentDraft {
+    payer: RwSignal<String>,
+    kind: RwSignal<String>,
+    amount: RwSignal<String>,
+    day: RwSignal<String>,
+    word: RwSignal<String>,
+}
+
+impl PaymentDraft {
+    fn new() -> Self {
+        let [payer, kind, amount, day, word] = std::array::from_fn(|_| signal_of(String::new()));
+        Self {
+            payer,
+            kind,
+            amount,
+            day,
+            word,
         }
-    });
-    // Most people pay what they owe.
-    Effect::new(move |_| {
-        let chosen = payer.get();
-        let accounts = accounts.get_untracked();
+    }
+
+    /// Begins with whoever owes something, today.
+    fn begin(self, today: Day, accounts: Accounts) {
+        self.kind.set("payment".to_owned());
+        self.day.set(today.to_string());
+        self.word.set(String::new());
+        let accounts = accounts.read_untracked();
+        let first = accounts
+            .iter()
+            .find(|account| account.balance.owed.is_positive());
+        let payer = first.map(|account| account.payer.to_string());
+        self.payer.set(payer.unwrap_or_default());
+    }
+
+    /// Most people pay what they owe.
+    fn offer_what_is_owed(self, accounts: Accounts, currency: Option<Currency>) {
+        let chosen = self.payer.get();
+        let accounts = accounts.read_untracked();
         let account = accounts
             .iter()
             .find(|account| account.payer.to_string() == chosen);
         let owed = account.map(|account| account.balance.owed);
-        if let (Some(owed), Some(currency)) = (
-            owed.filter(|owed| owed.is_positive()),
-            untrack(|| book.currency()),
-        ) {
-            amount.set(owed.show_number(currency));
+        if let (Some(owed), Some(currency)) = (owed.filter(|owed| owed.is_positive()), currency) {
+            self.amount.set(owed.show_number(currency));
         }
-    });
-    let send = move |()| {
-        wrong.clear();
-        let Some(currency) = untrack(|| book.currency()) else {
-            return;
-        };
-        let payer = payer
-            .get_untracked()
-            .parse::<Payer>()
-            .map_err(|_not_an_id| {
-                selion_core::quantities::BadInput::new("account", "one of the accounts", "")
-            });
+    }
+
+    fn read(
+        self,
+        wrong: Wrong,
+        currency: Currency,
+        entry: EntryId,
+        order: OrderId,
+    ) -> Option<Edit> {
+        let payer = self.payer.get_untracked().parse::<Payer>();
+        let payer = payer.map_err(|_not_an_id| BadInput::new("account", "one of the accounts", ""));
         let payer = wrong.take("account", payer);
-        let amount = wrong.take("amount", Money::parse(&amount.get_untracked(), currency));
-        let day = wrong.take("day", Day::parse(&day.get_untracked()));
-        let (Some(payer), Some(amount), Some(day)) = (payer, amount, day) else {
-            return;
-        };
+        let amount = Money::parse(&self.amount.get_untracked(), currency);
+        let amount = wrong.take("amount", amount);
+        let day = wrong.take("day", Day::parse(&self.day.get_untracked()));
+        let payer = payer?;
         // What the garden pays goes to the supplier, what a member pays to the garden.
-        let (other, entry_kind) = match payer {
+        let (other, kind) = match payer {
             Payer::Member(_) => (Payer::Garden, EntryKind::Payment),
             Payer::Garden | Payer::Supplier => (Payer::Supplier, EntryKind::Outlay),
         };
-        let (from, to) = if kind.get_untracked() == "paid_back" {
+        let (from, to) = if self.kind.get_untracked() == "paid_back" {
             (other, payer)
         } else {
             (payer, other)
         };
-        let edit = Edit::AddEntry {
-            entry: book.fresh(EntryId::fresh),
+        Some(Edit::AddEntry {
+            entry,
             from,
             to,
-            kind: entry_kind,
-            amount,
-            day,
-            order: Some(shown.order),
-            word: word.get_untracked().trim().to_owned(),
+            kind,
+            amount: amount?,
+            day: day?,
+            order: Some(order),
+            word: self.word.get_untracked().trim().to_owned(),
+        })
+    }
+}
+
+fn record_sheet(shown: Shown, accounts: Accounts, open: RwSignal<bool>) -> Piece {
+    let book = use_book();
+    let toasts = use_toasts();
+    let draft = PaymentDraft::new();
+    let wrong = Wrong::new(&["account", "amount", "day", "word"]);
+    watch(move || {
+        if open.get() {
+            wrong.clear();
+            draft.begin(book.today.get_untracked(), accounts);
+        }
+    });
+    watch(move || draft.offer_what_is_owed(accounts, untrack(|| book.currency())));
+    let send = move || {
+        wrong.clear();
+        let Some(currency) = untrack(|| book.currency()) else {
+            return;
         };
-        if wrong.write(book, shown.document(), edit) {
+        let entry = book.fresh(EntryId::fresh);
+        if let Some(edit) = draft.read(wrong, currency, entry, shown.order)
+            && wrong.write(book, shown.document(), edit)
+        {
             toasts.say("Written into the ledger.");
             open.set(false);
         }
     };
-    let choices = Signal::derive(move || {
+    let choices = derived(move || {
         let choice =
             |account: &AccountOfLoad| Choice::new(account.payer.to_string(), account.name.clone());
         let mut choices = vec![Choice::new("", "Choose")];
         choices.extend(accounts.read().iter().map(choice));
         choices
     });
-    let unit = Signal::derive(move || {
+    let unit = derived(move || {
         book.currency()
             .map(|currency| currency.code().to_owned())
             .unwrap_or_default()
@@ -285,19 +309,22 @@ fn RecordSheet(shown: Shown, accounts: Accounts, open: RwSignal<bool>) -> impl I
         Choice::new("payment", "Paid"),
         Choice::new("paid_back", "Had back"),
     ]);
-    view! {
-        <Sheet open=open title="Record a payment">
-            <Form on_send=send>
-                <SelectField label="Whose" value=payer choices=choices error=wrong.at("account") />
-                <SelectField label="What happened" value=kind choices=kinds />
-                <div class="pair">
-                    <AmountField label="Amount" value=amount unit=unit error=wrong.at("amount") />
-                    <DateField label="Day" value=day error=wrong.at("day") />
-                </div>
-                <TextField label="A word about it" value=word error=wrong.at("word") help="Cash, transfer, in kind." />
-                <WrongWhole wrong=wrong />
-                <SendButton words="Write it into the ledger" />
-            </Form>
-        </Sheet>
-    }
+    sheet(open, "Record a payment", move || {
+        form(send)
+            .child(select_field("Whose", draft.payer, choices).error(wrong.at("account")))
+            .child(select_field("What happened", draft.kind, kinds))
+            .child(
+                el("div")
+                    .class("pair")
+                    .child(amount_field("Amount", draft.amount, unit).error(wrong.at("amount")))
+                    .child(date_field("Day", draft.day).error(wrong.at("day"))),
+            )
+            .child(
+                text_field("A word about it", draft.word)
+                    .error(wrong.at("word"))
+                    .help("Cash, transfer, in kind."),
+            )
+            .child(wrong_whole(wrong))
+            .child(send_button("Write it into the ledger"))
+    })
 }

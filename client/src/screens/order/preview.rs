@@ -6,9 +6,10 @@ use selion_core::document::shared_out::{self, Standing};
 use selion_core::reckoning::Refusal;
 use selion_core::shares::order::ShareRule;
 
-use crate::parts::{Act, Acts, Note, NoteKind, TitleBlock, Working, WorkingText};
+use crate::parts::{NoteKind, WorkingText, act, acts, note, title_block, working};
+use crate::piece::{Memo, Piece, derived, memo, pieces, signal_of, when};
 use crate::plain::share_rows;
-use crate::screens::account_table::{AccountTable, AccountWorking, AccountWorkings};
+use crate::screens::account_table::{AccountWorking, account_table, each_working};
 use crate::screens::looker::Looker;
 use crate::state::{Book, use_book};
 
@@ -17,7 +18,7 @@ pub(super) type Shares = Result<Standing, Refusal>;
 
 /// The shares of an order: over the garden as it is now, or as they were frozen.
 pub(super) fn shares_of(book: Book, order: Signal<Option<Order>>) -> Memo<Option<Shares>> {
-    Memo::new(move |_| {
+    memo(move || {
         let garden = book.garden.read();
         order.with(|order| {
             order
@@ -28,39 +29,34 @@ pub(super) fn shares_of(book: Book, order: Signal<Option<Order>>) -> Memo<Option
 }
 
 /// The tables and workings.
-#[component]
-pub fn Preview(
-    /// The order.
-    #[prop(into)]
-    order: Signal<Option<Order>>,
-    /// Who looks.
-    looker: Looker,
-) -> impl IntoView {
+pub fn preview(order: impl Into<Signal<Option<Order>>>, looker: Looker) -> Piece {
+    let order = order.into();
     let book = use_book();
     let shares = shares_of(book, order);
-    let refused = Memo::new(move |_| {
+    let refused = memo(move || {
         shares.with(|shares| match shares {
             Some(Err(refusal)) => Some(refusal.to_string()),
             Some(Ok(_)) | None => None,
         })
     });
-    let answer = Memo::new(move |_| shares.with(|shares| shares.clone()?.ok()));
-    view! {
-        {move || refused.get().map(|words| view! {
-            <Note kind=NoteKind::Stop lead="It cannot be shared out like this.">{words}</Note>
-        })}
-        <Show when=move || answer.read().is_some()>
-            <Tables order=order answer=answer looker=looker />
-        </Show>
-    }
+    let answer = memo(move || shares.with(|shares| shares.clone()?.ok()));
+    pieces![
+        move || refused.get().map(|words| note()
+            .kind(NoteKind::Stop)
+            .lead("It cannot be shared out like this.")
+            .child(words)),
+        when(
+            move || answer.read().is_some(),
+            move || tables(order, answer, looker)
+        )
+    ]
 }
 
 pub(super) type Answer = Memo<Option<Standing>>;
 
-#[component]
-fn Tables(order: Signal<Option<Order>>, answer: Answer, looker: Looker) -> impl IntoView {
+fn tables(order: Signal<Option<Order>>, answer: Answer, looker: Looker) -> Piece {
     let book = use_book();
-    let even = Signal::derive(move || {
+    let even = derived(move || {
         let (garden, me) = (book.garden.read(), looker.me());
         let rules = (ShareRule::Need, ShareRule::Equal);
         let compared =
@@ -70,8 +66,8 @@ fn Tables(order: Signal<Option<Order>>, answer: Answer, looker: Looker) -> impl 
             .map(|(compared, currency)| share_rows::equal(&garden, &compared, currency, me))
             .unwrap_or_default()
     });
-    let comparing = RwSignal::new(false);
-    let words = Signal::derive(move || {
+    let comparing = signal_of(false);
+    let words = derived(move || {
         let words = if comparing.get() {
             "Leave the comparison"
         } else {
@@ -79,42 +75,34 @@ fn Tables(order: Signal<Option<Order>>, answer: Answer, looker: Looker) -> impl 
         };
         words.to_owned()
     });
-    view! {
-        <Shared answer=answer looker=looker>
-            <Acts><Act words=words on_press=move |()| comparing.update(|on| *on = !*on) /></Acts>
-            <Show when=move || comparing.get()>
-                <AccountTable caption="If every account paid the same" table=even />
-            </Show>
-        </Shared>
-    }
+    let comparison = pieces![
+        acts().child(act(words, move || comparing.update(|on| *on = !*on))),
+        when(
+            move || comparing.get(),
+            move || account_table("If every account paid the same", even)
+        )
+    ];
+    shared(answer, looker, comparison)
 }
 
 /// Shares, open or frozen: the block, the table, the working of the whole, what stands between, the others' workings.
-#[component]
-pub(super) fn Shared(
-    /// The shares.
-    answer: Answer,
-    /// Who looks.
-    looker: Looker,
-    /// What stands below the working of the whole.
-    children: Children,
-) -> impl IntoView {
-    let block = Signal::derive(move || {
+pub(super) fn shared(answer: Answer, looker: Looker, between: impl Into<Piece>) -> Piece {
+    let block = derived(move || {
         answer.with(|answer| answer.as_ref().map(share_rows::block).unwrap_or_default())
     });
-    let table = Signal::derive(move || {
+    let table = derived(move || {
         let me = looker.me();
         let table = answer.with(|answer| Some(share_rows::table(answer.as_ref()?, me)));
         table.unwrap_or_default()
     });
-    let whole = Memo::new(move |_| {
+    let whole = memo(move || {
         answer.with(|answer| {
             answer
                 .as_ref()
                 .map(|answer| WorkingText::from(&answer.answer))
         })
     });
-    let workings = Signal::derive(move || {
+    let workings = derived(move || {
         let me = looker.me();
         let rows = table.read();
         let rows = rows.rows.iter().map(|row| row.payer);
@@ -133,11 +121,13 @@ pub(super) fn Shared(
             rows.filter_map(one).collect::<Vec<_>>()
         })
     });
-    view! {
-        <TitleBlock entries=block />
-        <AccountTable caption="Shared out" table=table />
-        {move || whole.get().map(|text| view! { <Working title="Working for the whole" of=text /> })}
-        {children()}
-        <AccountWorkings workings=workings />
-    }
+    pieces![
+        title_block(block),
+        account_table("Shared out", table),
+        move || whole
+            .get()
+            .map(|text| working("Working for the whole", text)),
+        between.into(),
+        each_working(workings)
+    ]
 }

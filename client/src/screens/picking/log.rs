@@ -9,12 +9,13 @@ use selion_core::quantities::{BadInput, Day, Mass, Minutes, Units};
 
 use super::Sheets;
 use crate::parts::{
-    AmountField, CheckField, Choice, DateField, Form, NoteField, SelectField, SendButton, Sheet,
-    TextField, use_toasts,
+    Choice, amount_field, check_field, date_field, form, note_field, select_field, send_button,
+    sheet, text_field, use_toasts,
 };
+use crate::piece::{Piece, derived, each, el, memo, pieces, row, signal_of, when};
 use crate::plain::pickings::crops;
 use crate::plain::typed::with_unit;
-use crate::screens::form::{Wrong, WrongWhole, bed_choices, some_words};
+use crate::screens::form::{Wrong, bed_choices, some_words, wrong_whole};
 use crate::state::{Book, use_book};
 
 /// So many crops are offered to be touched instead of typed.
@@ -39,7 +40,7 @@ pub struct LogDraft {
 impl LogDraft {
     pub(super) fn empty() -> Self {
         let [bed, day, crop, weight, picked, word] =
-            std::array::from_fn(|_| RwSignal::new(String::new()));
+            std::array::from_fn(|_| signal_of(String::new()));
         picked.set(KEPT.to_owned());
         Self {
             bed,
@@ -48,8 +49,8 @@ impl LogDraft {
             weight,
             picked,
             word,
-            turn: RwSignal::new(None),
-            with_that_done: RwSignal::new(true),
+            turn: signal_of(None),
+            with_that_done: signal_of(true),
         }
     }
 
@@ -135,16 +136,12 @@ fn unit(units: Units) -> &'static str {
 }
 
 /// The sheet with the fields.
-#[component]
-pub fn LogSheet(
-    /// The sheets of the screen.
-    sheets: Sheets,
-) -> impl IntoView {
+pub fn log_sheet(sheets: Sheets) -> Piece {
     let book = use_book();
     let toasts = use_toasts();
     let draft = sheets.draft;
     let wrong = Wrong::new(FIELDS);
-    let send = move |()| {
+    let send = move || {
         wrong.clear();
         let Some(edit) = draft.read(book, wrong) else {
             return;
@@ -164,21 +161,17 @@ pub fn LogSheet(
         sheets.log_up.set(false);
         toasts.say("Written down.");
     };
-    view! {
-        <Sheet open=sheets.log_up title="What was picked">
-            <Form on_send=send>
-                <Fields draft=draft wrong=wrong />
-                <WrongWhole wrong=wrong />
-                <SendButton words="Write it down" />
-            </Form>
-        </Sheet>
-    }
+    sheet(sheets.log_up, "What was picked", move || {
+        form(send)
+            .child(fields(draft, wrong))
+            .child(wrong_whole(wrong))
+            .child(send_button("Write it down"))
+    })
 }
 
-#[component]
-fn Fields(draft: LogDraft, wrong: Wrong) -> impl IntoView {
+fn fields(draft: LogDraft, wrong: Wrong) -> Piece {
     let book = use_book();
-    let beds = Signal::derive(move || {
+    let beds = derived(move || {
         std::iter::once(Choice::new("", "Choose a bed"))
             .chain(bed_choices(book))
             .collect::<Vec<_>>()
@@ -187,34 +180,35 @@ fn Fields(draft: LogDraft, wrong: Wrong) -> impl IntoView {
         Choice::new(KEPT, "Kept"),
         Choice::new(GIVEN_AWAY, "Given away"),
     ];
-    let unit = Signal::derive(move || unit(book.units()).to_owned());
+    let unit = derived(move || unit(book.units()).to_owned());
     let in_a_turn = move || draft.turn_to_finish(book).is_some();
-    view! {
-        <div class="pair">
-            <SelectField label="Bed" value=draft.bed choices=beds error=wrong.at("bed") />
-            <DateField label="Day" value=draft.day error=wrong.at("day") />
-        </div>
-        <TextField label="Crop" value=draft.crop error=wrong.at("crop") />
-        <Offered draft=draft />
-        <div class="pair">
-            <AmountField
-                label="Weight" value=draft.weight unit=unit error=wrong.at("weight in grams")
-                help="Another unit may be typed behind the number."
-            />
-            <SelectField label="What became of it" value=draft.picked choices=became />
-        </div>
-        <NoteField label="A word about it" value=draft.word error=wrong.at("word") />
-        <Show when=in_a_turn>
-            <CheckField label="With this my turn is done" value=draft.with_that_done />
-        </Show>
-    }
+    pieces![
+        el("div")
+            .class("pair")
+            .child(select_field("Bed", draft.bed, beds).error(wrong.at("bed")))
+            .child(date_field("Day", draft.day).error(wrong.at("day"))),
+        text_field("Crop", draft.crop).error(wrong.at("crop")),
+        offered(draft),
+        el("div")
+            .class("pair")
+            .child(
+                amount_field("Weight", draft.weight, unit)
+                    .error(wrong.at("weight in grams"))
+                    .help("Another unit may be typed behind the number.")
+            )
+            .child(select_field("What became of it", draft.picked, became)),
+        note_field("A word about it", draft.word).error(wrong.at("word")),
+        when(in_a_turn, move || check_field(
+            "With this my turn is done",
+            draft.with_that_done
+        ))
+    ]
 }
 
 // Crops picked before, to be touched with gloves on instead of typed.
-#[component]
-fn Offered(draft: LogDraft) -> impl IntoView {
+fn offered(draft: LogDraft) -> Piece {
     let book = use_book();
-    let known = Memo::new(move |_| {
+    let known = memo(move || {
         crops(
             &book.garden.read(),
             draft.bed.get().parse().ok(),
@@ -224,16 +218,26 @@ fn Offered(draft: LogDraft) -> impl IntoView {
     let chip = move |crop: String| {
         let (compared, chosen) = (crop.clone(), crop.clone());
         let pressed = move || (*draft.crop.read() == compared).to_string();
-        let choose = move |_| draft.crop.set(chosen.clone());
-        view! { <button type="button" class="chip" aria-pressed=pressed on:click=choose>{crop}</button> }
+        let choose = move || draft.crop.set(chosen.clone());
+        el("button")
+            .attr("type", "button")
+            .class("chip")
+            .attr("aria-pressed", pressed)
+            .on("click", choose)
+            .child(crop)
     };
-    view! {
-        <Show when=move || !known.read().is_empty()>
-            <div class="chips" role="group" aria-label="Crops picked before">
-                <For each=move || known.get() key=String::clone let:crop>
-                    {chip(crop)}
-                </For>
-            </div>
-        </Show>
-    }
+    when(
+        move || !known.read().is_empty(),
+        move || {
+            el("div")
+                .class("chips")
+                .attr("role", "group")
+                .attr("aria-label", "Crops picked before")
+                .child(each(
+                    move || known.get(),
+                    move |crop| row(crop.clone(), move || chip(crop)),
+                ))
+        },
+    )
+    .into()
 }

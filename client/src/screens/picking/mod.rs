@@ -12,13 +12,14 @@ use selion_core::document::ids::{BedId, TurnId};
 use selion_core::policy::Action;
 use selion_core::quantities::Day;
 
-use self::log::{LogDraft, LogSheet};
-use self::picked::Picked;
-use self::put_up::PutUp;
-use self::turn_sheet::TurnSheet;
-use self::turns::WeekTurns;
+use self::log::{LogDraft, log_sheet};
+use self::picked::picked;
+use self::put_up::put_up;
+use self::turn_sheet::turn_sheet;
+use self::turns::week_turns;
 use crate::browser::page;
-use crate::parts::{Act, ActKind, Acts, PageHead, TabPanel, Tabs};
+use crate::parts::{ActKind, act, acts, page_head, tab_panel, tabs};
+use crate::piece::{Piece, derived, memo, pieces, signal_of, watch, when};
 use crate::plain::wording::week_of;
 use crate::state::use_book;
 
@@ -46,55 +47,55 @@ impl Sheets {
 }
 
 /// The screen.
-#[component]
-pub fn PickingPage() -> impl IntoView {
+pub fn picking_page() -> Piece {
     let book = use_book();
     let sheets = Sheets {
-        turn: RwSignal::new(None),
-        turn_up: RwSignal::new(false),
-        log_up: RwSignal::new(false),
+        turn: signal_of(None),
+        turn_up: signal_of(false),
+        log_up: signal_of(false),
         draft: LogDraft::empty(),
     };
-    let putting_up = RwSignal::new(false);
-    let chosen = RwSignal::new("this");
+    let putting_up = signal_of(false);
+    let chosen = signal_of("this");
     open_asked_turn(sheets, chosen);
-    let this_week = Memo::new(move |_| book.today.get().week());
-    let next_week = Memo::new(move |_| this_week.get().next());
-    let label =
-        Signal::derive(move || format!("{} · {}", book.garden_name(), week_of(this_week.get())));
-    view! {
-        <PageHead label=label title="Picking" />
-        <Tabs id="picking" label="Which week" leaves=vec![("this", "This week"), ("next", "Next week")] chosen=chosen />
-        <TabPanel tabs="picking" leaf="this" chosen=chosen>
-            <WeekTurns week=this_week sheets=sheets />
-        </TabPanel>
-        <TabPanel tabs="picking" leaf="next" chosen=chosen>
-            <WeekTurns week=next_week sheets=sheets />
-        </TabPanel>
-        <Act
-            words="Write down what was picked" kind=ActKind::Main wide=true on_press=move |()| sheets.open_log(book.today.get_untracked(), None)
-            refused=Signal::derive(move || book.why_not(Action::LogPicking, true))
-        />
-        <Acts>
-            <Show when=move || book.may(Action::KeepTurns, false)>
-                <Act words="Put up turns" on_press=move |()| putting_up.set(true) />
-            </Show>
-            <Act words="Print" on_press=move |()| page::note_trouble(page::print()) />
-        </Acts>
-        <Picked week=this_week />
-        <TurnSheet sheets=sheets />
-        <LogSheet sheets=sheets />
-        <PutUp open=putting_up />
-    }
+    let this_week = memo(move || book.today.get().week());
+    let next_week = memo(move || this_week.get().next());
+    let label = derived(move || format!("{} · {}", book.garden_name(), week_of(this_week.get())));
+    pieces![
+        page_head(label, "Picking"),
+        tabs(
+            "picking",
+            "Which week",
+            vec![("this", "This week"), ("next", "Next week")],
+            chosen
+        ),
+        tab_panel("picking", "this", chosen).child(week_turns(this_week, sheets)),
+        tab_panel("picking", "next", chosen).child(week_turns(next_week, sheets)),
+        act("Write down what was picked", move || sheets
+            .open_log(book.today.get_untracked(), None))
+        .kind(ActKind::Main)
+        .wide()
+        .refused(move || book.why_not(Action::LogPicking, true)),
+        acts()
+            .child(when(
+                move || book.may(Action::KeepTurns, false),
+                move || act("Put up turns", move || putting_up.set(true))
+            ))
+            .child(act("Print", move || page::note_trouble(page::print()))),
+        picked(this_week),
+        turn_sheet(sheets),
+        log_sheet(sheets),
+        put_up(putting_up)
+    ]
 }
 
 // `/picking?turn=…` opens the sheet of that turn, once it is here, on the leaf of its week.
 fn open_asked_turn(sheets: Sheets, chosen: RwSignal<&'static str>) {
     let book = use_book();
     let query = use_query_map();
-    let asked = Memo::new(move |_| query.read().get("turn")?.parse::<TurnId>().ok());
+    let asked = memo(move || query.read().get("turn")?.parse::<TurnId>().ok());
     let opened = StoredValue::new(None);
-    Effect::new(move |_| {
+    watch(move || {
         let Some(turn) = asked.get().filter(|turn| opened.get_value() != Some(*turn)) else {
             return;
         };

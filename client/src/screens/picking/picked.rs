@@ -10,81 +10,83 @@ use selion_core::policy::Action;
 use selion_core::quantities::{Mass, Units, Week};
 
 use crate::parts::{
-    Act, ActKind, Confirm, Empty, FigureRow, Figures, Heading, Line, Lines, Tag, TagKind,
+    ActKind, FigureRow, TagKind, act, confirm, empty, figures, heading, line, lines, tag,
     use_toasts,
 };
+use crate::piece::{Memo, Piece, derived, each, el, memo, pieces, row, signal_of, when};
 use crate::plain::pickings::{CropTotal, picked_in, totals};
 use crate::plain::wording::{capital, day_words};
 use crate::state::{Book, use_book};
 
 /// The pickings of a week.
-#[component]
-pub fn Picked(
-    /// Which week.
-    week: Memo<Week>,
-) -> impl IntoView {
+pub fn picked(week: Memo<Week>) -> Piece {
     let book = use_book();
-    let pickings = Memo::new(move |_| {
+    let pickings = memo(move || {
         let garden = book.garden.read();
         picked_in(&garden, week.get())
             .into_iter()
             .map(|(id, picking)| (id, Arc::clone(picking)))
             .collect::<Vec<_>>()
     });
-    let striking = RwSignal::new(None::<PickingId>);
-    let asking = RwSignal::new(false);
-    let strike = Callback::new(move |picking| {
+    let striking = signal_of(None::<PickingId>);
+    let asking = signal_of(false);
+    let strike = move |picking| {
         striking.set(Some(picking));
         asking.set(true);
-    });
-    view! {
-        <div class="split">
-        <div>
-        <Heading text="Picked this week" />
-        <Show
-            when=move || !pickings.read().is_empty()
-            fallback=|| view! {
-                <Empty lead="Nothing was written down this week"><p>"Weight by weight the season adds up here."</p></Empty>
-            }
-        >
-            <Lines>
-                <For each=move || pickings.get() key=|(id, _)| *id let:picking>
-                    <PickedRow id=picking.0 picking=picking.1 strike=strike />
-                </For>
-            </Lines>
-        </Show>
-        </div>
-        <div>
-        <Totals week=week />
-        </div>
-        </div>
-        <Strike striking=striking open=asking />
-    }
+    };
+    pieces![
+        el("div")
+            .class("split")
+            .child(
+                el("div").child(heading("Picked this week")).child(
+                    when(
+                        move || !pickings.read().is_empty(),
+                        move || lines().child(each(
+                            move || pickings.get(),
+                            move |(id, picking)| row(id, move || picked_row(id, picking, strike))
+                        ))
+                    )
+                    .otherwise(|| empty("Nothing was written down this week")
+                        .child(el("p").child("Weight by weight the season adds up here.")))
+                )
+            )
+            .child(el("div").child(totals_of(week))),
+        strike_out(striking, asking)
+    ]
 }
 
-#[component]
-fn PickedRow(id: PickingId, picking: Arc<Picking>, strike: Callback<PickingId>) -> impl IntoView {
+fn picked_row(
+    id: PickingId,
+    picking: Arc<Picking>,
+    strike: impl Fn(PickingId) + Copy + 'static,
+) -> Piece {
     let book = use_book();
     let bed = {
         let bed = picking.bed;
-        Signal::derive(move || book.garden.read().label_of(Some(bed)).to_owned())
+        derived(move || book.garden.read().label_of(Some(bed)).to_owned())
     };
     let member = picking.member;
     let mass = picking.mass;
     let crop = picking.crop.clone();
     let may_strike = move || book.may(Action::StrikePicking, book.is_me(member));
-    let small = Signal::derive(move || small(book, &picking));
+    let small = derived(move || small(book, &picking));
     let weight = move || mass.show(book.units());
     let spoken = format!("Strike out {crop}, {}", mass.show(untrack(|| book.units())));
-    view! {
-        <Line bed=bed what=crop small=small mine=Signal::derive(move || book.is_me(member))>
-            {weight}
-            <Show when=move || book.waits(&id)><Tag word="waiting" kind=TagKind::Wait /></Show>
-            <Show when=may_strike>
-                <Act words="Strike out" spoken=spoken.clone() kind=ActKind::Bare on_press=move |()| strike.run(id) />
-            </Show>
-        </Line>
-    }
+    line(crop)
+        .bed(bed)
+        .small(small)
+        .mine(move || book.is_me(member))
+        .child(weight)
+        .child(when(
+            move || book.waits(&id),
+            move || tag("waiting", TagKind::Wait),
+        ))
+        .child(when(may_strike, move || {
+            act("Strike out", move || strike(id))
+                .spoken(spoken.clone())
+                .kind(ActKind::Bare)
+        }))
+        .into()
 }
 
 fn small(book: Book, picking: &Picking) -> String {
@@ -107,11 +109,10 @@ fn small(book: Book, picking: &Picking) -> String {
         .join(" · ")
 }
 
-#[component]
-fn Totals(week: Memo<Week>) -> impl IntoView {
+fn totals_of(week: Memo<Week>) -> Piece {
     let book = use_book();
-    let both = Memo::new(move |_| totals(&book.garden.read(), week.get()));
-    let figures = |units: Units, total: &CropTotal| {
+    let both = memo(move || totals(&book.garden.read(), week.get()));
+    let crop_row = |units: Units, total: &CropTotal| {
         let shown = |mass: Mass| mass.show_apart(units).number;
         FigureRow {
             cells: vec![
@@ -123,21 +124,21 @@ fn Totals(week: Memo<Week>) -> impl IntoView {
             mine: false,
         }
     };
-    let rows = Signal::derive(move || {
+    let rows = derived(move || {
         let units = book.units();
         both.with(|(crops, _)| {
             crops
                 .iter()
-                .map(|total| figures(units, total))
+                .map(|total| crop_row(units, total))
                 .collect::<Vec<_>>()
         })
     });
-    let whole = Signal::derive(move || both.with(|(_, whole)| vec![figures(book.units(), whole)]));
-    let caption = Signal::derive(move || {
+    let whole = derived(move || both.with(|(_, whole)| vec![crop_row(book.units(), whole)]));
+    let caption = derived(move || {
         let unit = Mass::ZERO.show_apart(book.units()).unit;
         format!("In {unit}")
     });
-    let heads = Signal::derive(move || {
+    let heads = derived(move || {
         vec![
             "Crop".to_owned(),
             "Week".to_owned(),
@@ -145,16 +146,19 @@ fn Totals(week: Memo<Week>) -> impl IntoView {
             "Season".to_owned(),
         ]
     });
-    view! {
-        <Show when=move || !rows.read().is_empty()>
-            <Heading text="Totals" />
-            <Figures caption=caption heads=heads rows=rows whole=whole />
-        </Show>
-    }
+    when(
+        move || !rows.read().is_empty(),
+        move || {
+            pieces![
+                heading("Totals"),
+                figures(caption, heads, rows).whole(whole)
+            ]
+        },
+    )
+    .into()
 }
 
-#[component]
-fn Strike(striking: RwSignal<Option<PickingId>>, open: RwSignal<bool>) -> impl IntoView {
+fn strike_out(striking: RwSignal<Option<PickingId>>, open: RwSignal<bool>) -> Piece {
     let book = use_book();
     let toasts = use_toasts();
     let found = move || {
@@ -168,7 +172,7 @@ fn Strike(striking: RwSignal<Option<PickingId>>, open: RwSignal<bool>) -> impl I
                 .map(|picking| (id, *year, Arc::clone(picking)))
         })
     };
-    let follows = Signal::derive(move || {
+    let follows = derived(move || {
         found().map_or_else(String::new, |(_, _, picking)| {
             format!(
                 "{} of {} does not count any more. The line stays in the garden's memory.",
@@ -177,7 +181,7 @@ fn Strike(striking: RwSignal<Option<PickingId>>, open: RwSignal<bool>) -> impl I
             )
         })
     });
-    let strike = move |()| {
+    let strike = move || {
         let Some((picking, year, _)) = untrack(found) else {
             return;
         };
@@ -189,5 +193,9 @@ fn Strike(striking: RwSignal<Option<PickingId>>, open: RwSignal<bool>) -> impl I
             toasts.say(refused.message);
         }
     };
-    view! { <Confirm open=open question="Strike this picking out?" follows=follows yes="Strike it out" on_yes=strike grave=true /> }
+    confirm(open, "Strike this picking out?")
+        .follows(follows)
+        .yes("Strike it out", strike)
+        .grave()
+        .into()
 }

@@ -7,11 +7,12 @@ use selion_core::document::ids::{BedId, ClaimId, MemberId, TurnId};
 use selion_core::quantities::{BadInput, Day};
 
 use crate::parts::{
-    AmountField, Choice, DateField, Form, SelectField, SendButton, Sheet, use_toasts,
+    Choice, amount_field, date_field, form, select_field, send_button, sheet, use_toasts,
 };
+use crate::piece::{Piece, derived, each, el, live, memo, row, signal_of};
 use crate::plain::turns::rota;
 use crate::plain::wording::{capital, counted, day_words};
-use crate::screens::form::{Wrong, WrongWhole, bed_choices, people_choices};
+use crate::screens::form::{Wrong, bed_choices, people_choices, wrong_whole};
 use crate::state::{Book, use_book};
 
 const FIELDS: &[&str] = &["bed", "day", "every", "turns"];
@@ -44,23 +45,19 @@ fn number(field: &str, text: &str, most: i64) -> Result<i64, BadInput> {
 }
 
 /// The sheet, for a coordinator.
-#[component]
-pub fn PutUp(
-    /// Whether it is up.
-    open: RwSignal<bool>,
-) -> impl IntoView {
+pub fn put_up(open: RwSignal<bool>) -> Piece {
     let book = use_book();
     let toasts = use_toasts();
-    let text = |text: &str| RwSignal::new(text.to_owned());
+    let text = |text: &str| signal_of(text.to_owned());
     let draft = Draft {
         bed: text(""),
-        first: RwSignal::new(book.today.get_untracked().to_string()),
+        first: signal_of(book.today.get_untracked().to_string()),
         every: text("2"),
         count: text("7"),
-        people: RwSignal::new(Vec::new()),
+        people: signal_of(Vec::new()),
     };
     let wrong = Wrong::new(FIELDS);
-    let send = move |()| {
+    let send = move || {
         wrong.clear();
         let bed = draft.bed.get_untracked();
         let bed = bed
@@ -86,41 +83,39 @@ pub fn PutUp(
             toasts.say(format!("{} put up.", counted(count, "turn", "turns")));
         }
     };
-    let beds = Signal::derive(move || {
+    let beds = derived(move || {
         std::iter::once(Choice::new("", "Choose a bed"))
             .chain(bed_choices(book))
             .collect::<Vec<_>>()
     });
-    view! {
-        <Sheet open=open title="Put up picking turns">
-            <Form on_send=send>
-                <SelectField label="Bed" value=draft.bed choices=beds error=wrong.at("bed") />
-                <DateField label="First day" value=draft.first error=wrong.at("day") />
-                <div class="pair">
-                    <AmountField label="Every" value=draft.every unit="days" error=wrong.at("every") />
-                    <AmountField label="How many" value=draft.count unit="turns" error=wrong.at("turns") />
-                </div>
-                <People draft=draft />
-                <Preview draft=draft />
-                <WrongWhole wrong=wrong />
-                <SendButton words="Put them up" />
-            </Form>
-        </Sheet>
-    }
+    sheet(open, "Put up picking turns", move || {
+        form(send)
+            .child(select_field("Bed", draft.bed, beds).error(wrong.at("bed")))
+            .child(date_field("First day", draft.first).error(wrong.at("day")))
+            .child(
+                el("div")
+                    .class("pair")
+                    .child(amount_field("Every", draft.every, "days").error(wrong.at("every")))
+                    .child(amount_field("How many", draft.count, "turns").error(wrong.at("turns"))),
+            )
+            .child(people(draft))
+            .child(preview(draft))
+            .child(wrong_whole(wrong))
+            .child(send_button("Put them up"))
+    })
 }
 
 // Chosen people take turns in the order they were touched; without any the turns stay open.
-#[component]
-fn People(draft: Draft) -> impl IntoView {
+fn people(draft: Draft) -> Piece {
     let book = use_book();
-    let people = Memo::new(move |_| people_choices(book));
+    let people = memo(move || people_choices(book));
     let chip = move |Choice { key, name }: Choice| {
         let member = key.parse::<MemberId>().ok()?;
         let place = move || {
             let people = draft.people.read();
             people.iter().position(|chosen| *chosen == member)
         };
-        let toggle = move |_| {
+        let toggle = move || {
             draft.people.update(|people| {
                 match people.iter().position(|chosen| *chosen == member) {
                     Some(at) => {
@@ -130,28 +125,33 @@ fn People(draft: Draft) -> impl IntoView {
                 }
             });
         };
-        Some(view! {
-            <button type="button" class="chip" aria-pressed=move || place().is_some().to_string() on:click=toggle>
-                {name}
-                {move || place().map(|at| view! { <span class="count">{at + 1}</span> })}
-            </button>
-        })
+        Some(
+            el("button")
+                .attr("type", "button")
+                .class("chip")
+                .attr("aria-pressed", move || place().is_some().to_string())
+                .on("click", toggle)
+                .child(name)
+                .child(move || {
+                    place().map(|at| el("span").class("count").child((at + 1).to_string()))
+                }),
+        )
     };
-    view! {
-        <fieldset class="field">
-            <legend>"Who takes turns"</legend>
-            <p class="help">"Touch people in the order they are to pick. Without anybody the turns stay open to be taken."</p>
-            <div class="chips">
-                <For each=move || people.get() key=|person| person.key.clone() let:person>
-                    {chip(person)}
-                </For>
-            </div>
-        </fieldset>
-    }
+    el("fieldset")
+        .class("field")
+        .child(el("legend").child("Who takes turns"))
+        .child(el("p").class("help").child(
+            "Touch people in the order they are to pick. Without anybody the \
+             turns stay open to be taken.",
+        ))
+        .child(el("div").class("chips").child(each(
+            move || people.get(),
+            move |person| row(person.key.clone(), move || chip(person)),
+        )))
+        .into()
 }
 
-#[component]
-fn Preview(draft: Draft) -> impl IntoView {
+fn preview(draft: Draft) -> Piece {
     let book = use_book();
     let lines = move || {
         let planned = draft.planned().ok()?;
@@ -163,7 +163,7 @@ fn Preview(draft: Draft) -> impl IntoView {
                 .join(", "),
         )
     };
-    move || lines().map(|lines| view! { <p class="help">{lines}</p> })
+    live(move || lines().map(|lines| el("p").class("help").child(lines)))
 }
 
 fn words(book: Book, (day, holder): (Day, Option<MemberId>)) -> String {

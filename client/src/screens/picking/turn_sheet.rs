@@ -7,45 +7,39 @@ use selion_core::document::{DocumentName, Edit};
 use selion_core::policy::Action;
 
 use super::Sheets;
-use crate::parts::{Act, ActKind, Acts, Sheet, use_toasts};
+use crate::parts::{ActKind, act, acts, sheet, use_toasts};
+use crate::piece::{Piece, derived, pieces, when};
 use crate::plain::wording::{capital, place_words};
-use crate::screens::claims::ClaimDesk;
+use crate::screens::claims::claim_desk;
 use crate::state::use_book;
 
 /// The sheet of the turn that was chosen.
-#[component]
-pub fn TurnSheet(
-    /// The sheets of the screen.
-    sheets: Sheets,
-) -> impl IntoView {
+pub fn turn_sheet(sheets: Sheets) -> Piece {
     let book = use_book();
-    let title = Signal::derive(move || {
+    let title = derived(move || {
         let turn = sheets.turn.get().map(Claimable::Turn);
         turn.map(|turn| capital(&place_words(&book.garden.read(), turn, book.today.get())))
             .unwrap_or_default()
     });
-    view! {
-        <Sheet open=sheets.turn_up title=title>
-            {move || sheets.turn.get().map(|turn| view! { <OneTurn turn=turn sheets=sheets /> })}
-        </Sheet>
-    }
+    sheet(sheets.turn_up, title, move || {
+        move || sheets.turn.get().map(|turn| one_turn(turn, sheets))
+    })
 }
 
-#[component]
-fn OneTurn(turn: TurnId, sheets: Sheets) -> impl IntoView {
+fn one_turn(turn: TurnId, sheets: Sheets) -> Piece {
     let book = use_book();
     let toasts = use_toasts();
     let record = move || {
         let garden = book.garden.read_untracked();
         garden.turn(turn).map(|(year, turn)| (year, turn.bed))
     };
-    let log = move |()| {
+    let log = move || {
         sheets.open_log(
             book.today.get_untracked(),
             record().map(|(_, bed)| (turn, bed)),
         );
     };
-    let call_off = move |()| {
+    let call_off = move || {
         let Some((year, _)) = record() else { return };
         let edit = Edit::EndTurn {
             turn,
@@ -59,16 +53,16 @@ fn OneTurn(turn: TurnId, sheets: Sheets) -> impl IntoView {
             Err(refused) => toasts.say(refused.message),
         }
     };
-    view! {
-        <ClaimDesk of=Claimable::Turn(turn) />
-        <Acts>
-            <Act
-                words="Write down what was picked" on_press=log
-                refused=Signal::derive(move || book.why_not(Action::LogPicking, true))
-            />
-            <Show when=move || book.may(Action::KeepTurns, false)>
-                <Act words="Call the turn off" kind=ActKind::Grave on_press=call_off />
-            </Show>
-        </Acts>
-    }
+    pieces![
+        claim_desk(Claimable::Turn(turn)),
+        acts()
+            .child(
+                act("Write down what was picked", log)
+                    .refused(move || book.why_not(Action::LogPicking, true))
+            )
+            .child(when(
+                move || book.may(Action::KeepTurns, false),
+                move || act("Call the turn off", call_off).kind(ActKind::Grave)
+            ))
+    ]
 }

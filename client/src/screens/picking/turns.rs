@@ -8,22 +8,17 @@ use selion_core::policy::Action;
 use selion_core::quantities::Week;
 
 use super::Sheets;
-use crate::parts::{Act, Empty, Line, Lines, Tag, TagKind};
+use crate::parts::{TagKind, act, empty, line, lines, tag};
+use crate::piece::{Memo, Piece, derived, each, el, memo, pieces, row, when};
 use crate::plain::turns::{BedWeek, TurnLine, days_of, grid, turns_between};
 use crate::plain::wording::{capital, day_words, short_day, stand_by};
 use crate::screens::claims::use_claims;
 use crate::state::use_book;
 
 /// Who picks when in a week.
-#[component]
-pub fn WeekTurns(
-    /// Which week.
-    week: Memo<Week>,
-    /// The sheets of the screen.
-    sheets: Sheets,
-) -> impl IntoView {
+pub fn week_turns(week: Memo<Week>, sheets: Sheets) -> Piece {
     let book = use_book();
-    let turns = Memo::new(move |_| {
+    let turns = memo(move || {
         let first = week.get().first_day();
         turns_between(
             &book.garden.read(),
@@ -34,35 +29,38 @@ pub fn WeekTurns(
         )
     });
     let ids = move || turns.get().into_iter().map(|turn| turn.turn);
-    view! {
-        <Show when=move || !turns.read().is_empty() fallback=|| view! { <NoTurns /> }>
-            <div class="narrow-only">
-                <Lines>
-                    <For each=ids key=|turn| *turn let:turn>
-                        <TurnRow turn=turn sheets=sheets />
-                    </For>
-                </Lines>
-            </div>
-            <div class="wide-only">
-                <TurnGrid week=week turns=turns sheets=sheets />
-            </div>
-        </Show>
-    }
+    when(
+        move || !turns.read().is_empty(),
+        move || {
+            pieces![
+                el("div").class("narrow-only").child(
+                    lines().child(each(ids, move |turn| row(turn, move || turn_row(
+                        turn, sheets
+                    ))))
+                ),
+                el("div")
+                    .class("wide-only")
+                    .child(turn_grid(week, turns, sheets))
+            ]
+        },
+    )
+    .otherwise(no_turns)
+    .into()
 }
 
-#[component]
-fn NoTurns() -> impl IntoView {
-    view! {
-        <Empty lead="No picking turns in this week">
-            <p>"A coordinator puts up turns. What is picked can be written down without one."</p>
-        </Empty>
-    }
+fn no_turns() -> Piece {
+    empty("No picking turns in this week")
+        .child(el("p").child(
+            "A coordinator puts up turns. What is picked can be written down \
+             without one.",
+        ))
+        .into()
 }
 
 /// A turn as it is now, for the pieces below.
 fn line_of(turn: TurnId) -> Memo<Option<TurnLine>> {
     let book = use_book();
-    Memo::new(move |_| TurnLine::of(&book.garden.read(), turn, book.me.get(), book.today.get()))
+    memo(move || TurnLine::of(&book.garden.read(), turn, book.me.get(), book.today.get()))
 }
 
 fn who(line: &TurnLine) -> String {
@@ -75,42 +73,46 @@ fn who(line: &TurnLine) -> String {
     }
 }
 
-#[component]
-fn TurnRow(turn: TurnId, sheets: Sheets) -> impl IntoView {
+fn turn_row(turn: TurnId, sheets: Sheets) -> Piece {
     let book = use_book();
     let claims = use_claims();
-    let line = line_of(turn);
-    let bed = Signal::derive(move || line.get().map(|line| line.label).unwrap_or_default());
-    let what = Signal::derive(move || line.get().map(|line| who(&line)).unwrap_or_default());
-    let small = Signal::derive(move || {
-        let line = line.get();
-        line.map(|line| capital(&day_words(line.day, book.today.get())))
+    let shown = line_of(turn);
+    let bed = derived(move || shown.get().map(|shown| shown.label).unwrap_or_default());
+    let what = derived(move || shown.get().map(|shown| who(&shown)).unwrap_or_default());
+    let small = derived(move || {
+        let shown = shown.get();
+        shown
+            .map(|shown| capital(&day_words(shown.day, book.today.get())))
             .unwrap_or_default()
     });
-    let mine = Signal::derive(move || line.get().is_some_and(|line| line.is_mine()));
-    let is_open = move || line.get().is_some_and(|line| line.picker.is_none());
-    let tag = move || {
-        let (word, kind) = tag_of(&line.get()?, book.waits(&turn))?;
-        Some(view! { <Tag word=word kind=kind /> })
+    let mine = derived(move || shown.get().is_some_and(|shown| shown.is_mine()));
+    let is_open = move || shown.get().is_some_and(|shown| shown.picker.is_none());
+    let state = move || {
+        let (word, kind) = tag_of(&shown.get()?, book.waits(&turn))?;
+        Some(tag(word, kind))
     };
-    let spoken = line
+    let spoken = shown
         .get_untracked()
-        .map(|line| {
-            let day = day_words(line.day, book.today.get_untracked());
-            format!("Take the turn: {} {day}", line.label)
+        .map(|shown| {
+            let day = day_words(shown.day, book.today.get_untracked());
+            format!("Take the turn: {} {day}", shown.label)
         })
         .unwrap_or_default();
-    let open = Callback::new(move |()| sheets.open_turn(turn));
-    view! {
-        <Line bed=bed what=what small=small mine=mine on_press=open>
-            <Show when=is_open fallback=tag>
-                <Act
-                    words="Take" spoken=spoken.clone() on_press=move |()| claims.claim(Claimable::Turn(turn))
-                    refused=Signal::derive(move || book.why_not(Action::Claim, false))
-                />
-            </Show>
-        </Line>
-    }
+    let open = move || sheets.open_turn(turn);
+    line(what)
+        .bed(bed)
+        .small(small)
+        .mine(mine)
+        .on_press(open)
+        .child(
+            when(is_open, move || {
+                act("Take", move || claims.claim(Claimable::Turn(turn)))
+                    .spoken(spoken.clone())
+                    .refused(move || book.why_not(Action::Claim, false))
+            })
+            .otherwise(state),
+        )
+        .into()
 }
 
 fn tag_of(line: &TurnLine, waits: bool) -> Option<(String, TagKind)> {
@@ -127,58 +129,73 @@ fn tag_of(line: &TurnLine, waits: bool) -> Option<(String, TagKind)> {
     }
 }
 
-#[component]
-fn TurnGrid(week: Memo<Week>, turns: Memo<Vec<TurnLine>>, sheets: Sheets) -> impl IntoView {
+fn turn_grid(week: Memo<Week>, turns: Memo<Vec<TurnLine>>, sheets: Sheets) -> Piece {
     let book = use_book();
-    let rows = Memo::new(move |_| grid(&turns.read(), week.get()));
+    let rows = memo(move || grid(&turns.read(), week.get()));
     let heads = move || {
         let head = |day| {
             let today = book.today.get();
             let current = (day == today).then_some("date");
-            view! { <th scope="col" aria-current=current>{short_day(day)}</th> }
+            el("th")
+                .attr("scope", "col")
+                .attr("aria-current", current)
+                .child(short_day(day))
         };
-        days_of(week.get()).into_iter().map(head).collect_view()
+        days_of(week.get()).into_iter().map(head).collect::<Piece>()
     };
-    let row = move |BedWeek { label, days, .. }: BedWeek| {
+    let bed_row = move |BedWeek { label, days, .. }: BedWeek| {
         let cells = days.into_iter().map(|turns| {
-            let cell = |turn| view! { <Cell turn=turn sheets=sheets /> };
-            view! { <td>{turns.into_iter().map(cell).collect_view()}</td> }
+            let cell = |turn| cell(turn, sheets);
+            el("td").child(turns.into_iter().map(cell).collect::<Piece>())
         });
-        view! { <tr><th scope="row">{label}</th>{cells.collect_view()}</tr> }
+        el("tr")
+            .child(el("th").attr("scope", "row").child(label))
+            .child(cells.collect::<Piece>())
     };
-    view! {
-        <div class="table-wrap">
-            <table class="turns">
-                <caption class="visually-hidden">"Who picks which bed on which day"</caption>
-                <thead><tr><th scope="col">"Bed"</th>{heads}</tr></thead>
-                <tbody>
-                    <For each=move || rows.get() key=|row| (row.bed, row.days.clone()) let:bed_week>
-                        {row(bed_week)}
-                    </For>
-                </tbody>
-            </table>
-        </div>
-    }
+    el("div")
+        .class("table-wrap")
+        .child(
+            el("table")
+                .class("turns")
+                .child(
+                    el("caption")
+                        .class("visually-hidden")
+                        .child("Who picks which bed on which day"),
+                )
+                .child(
+                    el("thead").child(
+                        el("tr")
+                            .child(el("th").attr("scope", "col").child("Bed"))
+                            .child(heads),
+                    ),
+                )
+                .child(
+                    el("tbody")
+                        .child(move || rows.get().into_iter().map(bed_row).collect::<Piece>()),
+                ),
+        )
+        .into()
 }
 
 // One turn in the grid; pressing it brings up its sheet, where it is taken or given back.
-#[component]
-fn Cell(turn: TurnId, sheets: Sheets) -> impl IntoView {
+fn cell(turn: TurnId, sheets: Sheets) -> Piece {
     let book = use_book();
-    let line = line_of(turn);
-    let is = move |read: fn(&TurnLine) -> bool| line.with(|line| line.as_ref().is_some_and(read));
-    let words = move || line.get().map(|line| who(&line)).unwrap_or_default();
+    let shown = line_of(turn);
+    let is =
+        move |read: fn(&TurnLine) -> bool| shown.with(|shown| shown.as_ref().is_some_and(read));
+    let words = move || shown.get().map(|shown| who(&shown)).unwrap_or_default();
     let tag = move || {
-        let (word, _) = tag_of(&line.get()?, book.waits(&turn))?;
-        Some(view! { <small>{word}</small> })
+        let (word, _) = tag_of(&shown.get()?, book.waits(&turn))?;
+        Some(el("small").child(word))
     };
-    view! {
-        <button
-            type="button" class="turn" class:mine=move || is(TurnLine::is_mine) class:open=move || is(|line| line.picker.is_none())
-            class:done=move || is(|line| line.done) on:click=move |_| sheets.open_turn(turn)
-        >
-            {words}
-            {tag}
-        </button>
-    }
+    el("button")
+        .attr("type", "button")
+        .class("turn")
+        .class_if("mine", move || is(TurnLine::is_mine))
+        .class_if("open", move || is(|shown| shown.picker.is_none()))
+        .class_if("done", move || is(|shown| shown.done))
+        .on("click", move || sheets.open_turn(turn))
+        .child(words)
+        .child(tag)
+        .into()
 }

@@ -6,15 +6,15 @@ use selion_core::document::records::Payer;
 use selion_core::document::shared_out::payer_name;
 use selion_core::quantities::Money;
 
-use crate::parts::{FigureRow, Figures, Working, WorkingText};
+use crate::parts::{FigureRow, WorkingText, figures, working};
+use crate::piece::{Piece, derived, el, live, memo, pieces, when};
 use crate::plain::share_lists::owed_words;
 use crate::state::use_book;
 
 /// One's own account.
-#[component]
-pub fn MyBalance() -> impl IntoView {
+pub fn my_balance() -> Piece {
     let book = use_book();
-    let account = Memo::new(move |_| {
+    let account = memo(move || {
         let payer = Payer::Member(book.me.get()?);
         let currency = book.currency()?;
         let account = balance::of(&book.garden.read(), payer);
@@ -23,25 +23,29 @@ pub fn MyBalance() -> impl IntoView {
         let working = WorkingText::from(&account.working(currency));
         Some((words, figure, has_lines.then_some(working)))
     });
-    view! {
-        {move || account.get().map(|(words, figure, working)| view! {
-            <p class="balance"><span class="label">{words}</span><strong>{figure}</strong></p>
-            {working.map(|text| view! { <Working title="How that comes about" of=text /> })}
-        })}
-    }
+    live(move || {
+        account.get().map(|(words, figure, text)| {
+            pieces![
+                el("p")
+                    .class("balance")
+                    .child(el("span").class("label").child(words))
+                    .child(el("strong").child(figure)),
+                text.map(|text| working("How that comes about", text))
+            ]
+        })
+    })
 }
 
 /// Everybody's accounts; the sum of what is still out stands below.
-#[component]
-pub fn AllBalances() -> impl IntoView {
+pub fn all_balances() -> Piece {
     let book = use_book();
-    let accounts = Memo::new(move |_| balance::all(&book.garden.read()));
+    let accounts = memo(move || balance::all(&book.garden.read()));
     let money = move |amount: Money| {
         book.currency()
             .map(|currency| amount.show(currency))
             .unwrap_or_default()
     };
-    let rows = Signal::derive(move || {
+    let rows = derived(move || {
         let garden = book.garden.read();
         accounts
             .get()
@@ -60,7 +64,7 @@ pub fn AllBalances() -> impl IntoView {
             })
             .collect::<Vec<_>>()
     });
-    let whole = Signal::derive(move || {
+    let whole = derived(move || {
         let sum = |of: fn(&balance::Balance) -> Money| {
             money(accounts.read().iter().map(|(_, account)| of(account)).sum())
         };
@@ -75,9 +79,16 @@ pub fn AllBalances() -> impl IntoView {
     let heads = ["Member", "shares", "paid", "to pay"]
         .map(ToOwned::to_owned)
         .to_vec();
-    view! {
-        <Show when=move || !accounts.read().is_empty()>
-            <Figures caption="All accounts: closed loads, and what was paid" heads=heads.clone() rows=rows whole=whole />
-        </Show>
-    }
+    when(
+        move || !accounts.read().is_empty(),
+        move || {
+            figures(
+                "All accounts: closed loads, and what was paid",
+                heads.clone(),
+                rows,
+            )
+            .whole(whole)
+        },
+    )
+    .into()
 }

@@ -5,44 +5,45 @@ pub mod balances;
 use leptos::prelude::*;
 use selion_core::policy::Action;
 
-use self::balances::{AllBalances, MyBalance};
-use crate::parts::{Act, ActLink, Acts, Empty, Heading, Line, Lines, Note, PageHead, Tag, TagKind};
+use self::balances::{all_balances, my_balance};
+use crate::parts::{
+    TagKind, act, act_link, acts, empty, heading, line, lines, note, page_head, tag,
+};
+use crate::piece::{Memo, Piece, derived, el, memo, pieces, when};
 use crate::plain::share_lists::{self, JobRow, LoadRow, LoadState};
 use crate::state::use_book;
 
 /// The screen at `/shares`.
-#[component]
-pub fn SharesScreen() -> impl IntoView {
+pub fn shares_screen() -> Piece {
     let book = use_book();
-    let label =
-        Signal::derive(move || format!("{} · {}", book.garden_name(), book.today.get().year()));
-    let sees_ledger = Memo::new(move |_| book.may(Action::SeeLedger, false));
-    view! {
-        <PageHead label=label title="Shares" />
-        <Show when=move || sees_ledger.get() fallback=NoLedger>
-            <MyBalance />
-            <Loads />
-        </Show>
-        <Jobs />
-        <Show when=move || book.may(Action::KeepLedger, false)>
-            <AllBalances />
-        </Show>
-    }
+    let label = derived(move || format!("{} · {}", book.garden_name(), book.today.get().year()));
+    let sees_ledger = memo(move || book.may(Action::SeeLedger, false));
+    pieces![
+        page_head(label, "Shares"),
+        when(
+            move || sees_ledger.get(),
+            move || pieces![my_balance(), loads()]
+        )
+        .otherwise(no_ledger),
+        jobs(),
+        when(move || book.may(Action::KeepLedger, false), all_balances)
+    ]
 }
 
-#[component]
-fn NoLedger() -> impl IntoView {
-    view! {
-        <Note lead="Hours only.">
-            "Loads are paid by those who hold a bed. As a helper you owe nothing, so orders and payments are not sent to this phone. The shared jobs are everybody's."
-        </Note>
-    }
+fn no_ledger() -> Piece {
+    note()
+        .lead("Hours only.")
+        .child(
+            "Loads are paid by those who hold a bed. As a helper you owe \
+             nothing, so orders and payments are not sent to this phone. The \
+             shared jobs are everybody's.",
+        )
+        .into()
 }
 
-#[component]
-fn Loads() -> impl IntoView {
+fn loads() -> Piece {
     let book = use_book();
-    let rows = Memo::new(move |_| {
+    let rows = memo(move || {
         let Some(currency) = book.currency() else {
             return Vec::new();
         };
@@ -56,31 +57,33 @@ fn Loads() -> impl IntoView {
     let open = move || in_state(rows, LoadState::Open);
     let closed = move || in_state(rows, LoadState::Closed);
     let called_off = move || in_state(rows, LoadState::CalledOff);
-    let refused = Signal::derive(move || book.why_not(Action::KeepOrders, false));
-    view! {
-        <Heading text="Open loads" />
-        <Show
-            when=move || !open().is_empty()
-            fallback=|| view! {
-                <Empty lead="No load is being ordered">
-                    <p>"Lime, compost or manure bought together stands here, shared by bed area before anybody pays."</p>
-                </Empty>
-            }
-        >
-            <Lines>{move || open().into_iter().map(load_line).collect_view()}</Lines>
-        </Show>
-        <Acts>
-            <NewLink href="/order/new" words="New load" refused=refused />
-        </Acts>
-        <Show when=move || !closed().is_empty()>
-            <Heading text="Closed loads" />
-            <Lines>{move || closed().into_iter().map(load_line).collect_view()}</Lines>
-        </Show>
-        <Show when=move || !called_off().is_empty()>
-            <Heading text="Called off" />
-            <Lines>{move || called_off().into_iter().map(load_line).collect_view()}</Lines>
-        </Show>
-    }
+    let refused = derived(move || book.why_not(Action::KeepOrders, false));
+    pieces![
+        heading("Open loads"),
+        when(
+            move || !open().is_empty(),
+            move || lines().child(move || open().into_iter().map(load_line).collect::<Piece>())
+        )
+        .otherwise(|| empty("No load is being ordered").child(el("p").child(
+            "Lime, compost or manure bought together stands here, shared by bed \
+             area before anybody pays."
+        ))),
+        acts().child(new_link("/order/new", "New load", refused)),
+        when(
+            move || !closed().is_empty(),
+            move || pieces![
+                heading("Closed loads"),
+                lines().child(move || closed().into_iter().map(load_line).collect::<Piece>())
+            ]
+        ),
+        when(
+            move || !called_off().is_empty(),
+            move || pieces![
+                heading("Called off"),
+                lines().child(move || called_off().into_iter().map(load_line).collect::<Piece>())
+            ]
+        )
+    ]
 }
 
 fn in_state(rows: Memo<Vec<LoadRow>>, state: LoadState) -> Vec<LoadRow> {
@@ -88,7 +91,7 @@ fn in_state(rows: Memo<Vec<LoadRow>>, state: LoadState) -> Vec<LoadRow> {
     rows.read().iter().filter(of_state).cloned().collect()
 }
 
-fn load_line(row: LoadRow) -> impl IntoView {
+fn load_line(row: LoadRow) -> Piece {
     let LoadRow {
         order,
         material,
@@ -100,39 +103,37 @@ fn load_line(row: LoadRow) -> impl IntoView {
     } = row;
     let done = state == LoadState::CalledOff;
     let mine = mine && state == LoadState::Open;
-    view! {
-        <Line bed="load" what=material small=small mine=mine done=done href=format!("/order/{order}")>
-            {pays}
-            <small>{of}</small>
-        </Line>
-    }
+    line(material)
+        .bed("load")
+        .small(small)
+        .mine(mine)
+        .done(done)
+        .href(format!("/order/{order}"))
+        .child(pays)
+        .child(el("small").child(of))
+        .into()
 }
 
-#[component]
-fn Jobs() -> impl IntoView {
+fn jobs() -> Piece {
     let book = use_book();
     let rows =
-        Memo::new(move |_| share_lists::jobs(&book.garden.read(), book.me.get(), book.today.get()));
-    let refused = Signal::derive(move || book.why_not(Action::KeepJobs, false));
-    view! {
-        <Heading text="Shared jobs" />
-        <Show
-            when=move || !rows.read().is_empty()
-            fallback=|| view! {
-                <Empty lead="No shared job is put up">
-                    <p>"A job for everybody, such as the fence, is shared by bed area in quarter hours."</p>
-                </Empty>
-            }
-        >
-            <Lines>{move || rows.get().into_iter().map(job_line).collect_view()}</Lines>
-        </Show>
-        <Acts>
-            <NewLink href="/job/new" words="New shared job" refused=refused />
-        </Acts>
-    }
+        memo(move || share_lists::jobs(&book.garden.read(), book.me.get(), book.today.get()));
+    let refused = derived(move || book.why_not(Action::KeepJobs, false));
+    pieces![
+        heading("Shared jobs"),
+        when(
+            move || !rows.read().is_empty(),
+            move || lines().child(move || rows.get().into_iter().map(job_line).collect::<Piece>())
+        )
+        .otherwise(|| empty("No shared job is put up").child(el("p").child(
+            "A job for everybody, such as the fence, is shared by bed area in \
+             quarter hours."
+        ))),
+        acts().child(new_link("/job/new", "New shared job", refused))
+    ]
 }
 
-fn job_line(row: JobRow) -> impl IntoView {
+fn job_line(row: JobRow) -> Piece {
     let JobRow {
         job,
         title,
@@ -143,30 +144,26 @@ fn job_line(row: JobRow) -> impl IntoView {
         over,
     } = row;
     let figure = if due.is_empty() && over {
-        view! { <Tag word="done" kind=TagKind::Done /> }.into_any()
+        Piece::from(tag("done", TagKind::Done))
     } else {
-        view! { {done}<small>{due}</small> }.into_any()
+        pieces![done, el("small").child(due)]
     };
-    view! {
-        <Line bed="job" what=title small=small mine=mine && !over done=over href=format!("/job/{job}")>
-            {figure}
-        </Line>
-    }
+    line(title)
+        .bed("job")
+        .small(small)
+        .mine(mine && !over)
+        .done(over)
+        .href(format!("/job/{job}"))
+        .child(figure)
+        .into()
 }
 
 // A link for those who may, a grey button with the reason for the others.
-#[component]
-fn NewLink(
-    href: &'static str,
-    words: &'static str,
-    refused: Signal<Option<String>>,
-) -> impl IntoView {
-    view! {
-        <Show
-            when=move || refused.read().is_none()
-            fallback=move || view! { <Act words=words on_press=|()| () refused=refused /> }
-        >
-            <ActLink href=href words=words />
-        </Show>
-    }
+fn new_link(href: &'static str, words: &'static str, refused: Signal<Option<String>>) -> Piece {
+    when(
+        move || refused.read().is_none(),
+        move || act_link(href, words),
+    )
+    .otherwise(move || act(words, || ()).refused(refused))
+    .into()
 }

@@ -7,7 +7,8 @@ use selion_core::document::ids::{BedId, JobId};
 use selion_core::document::records::Task;
 use selion_core::quantities::{BadInput, Day, Minutes};
 
-use crate::parts::{AmountField, Choice, DateField, NoteField, SelectField, TextField};
+use crate::parts::{Choice, amount_field, date_field, note_field, select_field, text_field};
+use crate::piece::{Piece, derived, el, pieces, signal_of, when};
 use crate::plain::typed::with_unit;
 use crate::screens::form::{Wrong, bed_choices, some_words};
 use crate::state::use_book;
@@ -49,7 +50,7 @@ impl TaskDraft {
     /// Empty fields, for one person on any day.
     pub fn empty() -> Self {
         let [title, bed, day, places, minutes, job, note] =
-            std::array::from_fn(|_| RwSignal::new(String::new()));
+            std::array::from_fn(|_| signal_of(String::new()));
         let draft = Self {
             title,
             bed,
@@ -141,45 +142,48 @@ impl TaskRead {
 }
 
 /// The fields themselves.
-#[component]
-pub fn TaskFields(
-    /// What has been typed.
-    draft: TaskDraft,
-    /// What is wrong with it.
-    wrong: Wrong,
-    /// With a field for a first note.
-    #[prop(optional)]
-    with_note: bool,
-) -> impl IntoView {
+pub fn task_fields(draft: TaskDraft, wrong: Wrong, with_note: bool) -> Piece {
     let book = use_book();
-    let beds = Signal::derive(move || {
+    let beds = derived(move || {
         std::iter::once(Choice::new("", "Whole garden"))
             .chain(bed_choices(book))
             .collect::<Vec<_>>()
     });
-    let jobs = Signal::derive(move || job_choices(&book.garden.read()));
+    let jobs = derived(move || job_choices(&book.garden.read()));
     let has_jobs = move || jobs.read().len() > 1;
     let note = with_note.then(|| {
-        view! { <NoteField label="Note" value=draft.note error=wrong.at("note") help="What to bring, what to mind." /> }
+        note_field("Note", draft.note)
+            .error(wrong.at("note"))
+            .help("What to bring, what to mind.")
     });
-    view! {
-        <TextField label="What is to be done" value=draft.title error=wrong.at("title") />
-        <div class="pair">
-            <SelectField label="Where" value=draft.bed choices=beds error=wrong.at("bed") />
-            <DateField label="Day" value=draft.day error=wrong.at("day") help="Empty for any day." />
-        </div>
-        <div class="pair">
-            <AmountField label="Places" value=draft.places unit="people" error=wrong.at("places") />
-            <AmountField label="Time for one person" value=draft.minutes unit="min" error=wrong.at("minutes") />
-        </div>
-        <Show when=has_jobs>
-            <SelectField
-                label="Counts for" value=draft.job choices=jobs error=wrong.at("job")
-                help="The time it takes is counted as hours for that shared job."
-            />
-        </Show>
-        {note}
-    }
+    pieces![
+        text_field("What is to be done", draft.title).error(wrong.at("title")),
+        el("div")
+            .class("pair")
+            .child(select_field("Where", draft.bed, beds).error(wrong.at("bed")))
+            .child(
+                date_field("Day", draft.day)
+                    .error(wrong.at("day"))
+                    .help("Empty for any day.")
+            ),
+        el("div")
+            .class("pair")
+            .child(amount_field("Places", draft.places, "people").error(wrong.at("places")))
+            .child(
+                amount_field("Time for one person", draft.minutes, "min")
+                    .error(wrong.at("minutes"))
+            ),
+        when(has_jobs, move || select_field(
+            "Counts for",
+            draft.job,
+            jobs
+        )
+        .error(wrong.at("job"))
+        .help(
+            "The time it takes is counted as hours for that shared job."
+        )),
+        note
+    ]
 }
 
 fn job_choices(garden: &Garden) -> Vec<Choice> {

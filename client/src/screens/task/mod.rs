@@ -6,7 +6,6 @@ pub mod note;
 use std::sync::Arc;
 
 use leptos::prelude::*;
-use leptos_router::hooks::use_params_map;
 use selion_core::document::edit::{Claimable, TaskField};
 use selion_core::document::ids::TaskId;
 use selion_core::document::records::Task;
@@ -14,42 +13,39 @@ use selion_core::document::{DocumentName, Edit};
 use selion_core::policy::Action;
 use selion_core::quantities::Minutes;
 
-use self::fields::{FIELDS, TaskDraft, TaskFields};
-use self::note::TaskNote;
-use super::claims::ClaimDesk;
-use super::form::{Wrong, WrongWhole};
+use self::fields::{FIELDS, TaskDraft, task_fields};
+use self::note::task_note;
+use super::claims::claim_desk;
+use super::form::{Wrong, wrong_whole};
 use crate::parts::{
-    Act, ActKind, ActLink, Acts, Confirm, Empty, Form, Heading, Line, Lines, Note, NoteKind,
-    PageHead, SendButton, Sheet, Tag, TagKind, use_toasts,
+    ActKind, NoteKind, TagKind, act, act_link, acts, confirm, empty, form, heading, line, lines,
+    note, page_head, send_button, sheet, tag, use_toasts,
 };
+use crate::piece::{Memo, Piece, derived, el, live, memo, pieces, signal_of, watch, when};
 use crate::plain::wording::{capital, day_words};
 use crate::state::use_book;
 
 /// The screen at `/task/:id`.
-#[component]
-pub fn TaskPage() -> impl IntoView {
+pub fn task_page(id: &str) -> Piece {
     let book = use_book();
-    let params = use_params_map();
-    let id = Memo::new(move |_| params.read().get("id")?.parse::<TaskId>().ok());
-    let is_here = Memo::new(move |_| {
-        id.get()
-            .filter(|task| book.garden.read().task(*task).is_some())
-    });
-    move || match is_here.get() {
-        Some(task) => view! { <OneTask task=task /> }.into_any(),
-        None => view! { <NotHere /> }.into_any(),
-    }
+    let id = id.parse::<TaskId>().ok();
+    let is_here = memo(move || id.filter(|task| book.garden.read().task(*task).is_some()));
+    live(move || match is_here.get() {
+        Some(task) => one_task(task),
+        None => not_here(),
+    })
 }
 
-#[component]
-fn NotHere() -> impl IntoView {
-    view! {
-        <PageHead label="Work" title="No such task" back=("/work", "Work") />
-        <Empty lead="This task is not on this phone">
-            <p>"It may have been put up elsewhere and not have come yet, or the link is old."</p>
-            <ActLink href="/work" words="To the work" />
-        </Empty>
-    }
+fn not_here() -> Piece {
+    pieces![
+        page_head("Work", "No such task").back("/work", "Work"),
+        empty("This task is not on this phone")
+            .child(el("p").child(
+                "It may have been put up elsewhere and not have come yet, or the \
+                 link is old."
+            ))
+            .child(act_link("/work", "To the work"))
+    ]
 }
 
 /// A task as its screen reads it.
@@ -71,18 +67,17 @@ impl Open {
     }
 }
 
-#[component]
-fn OneTask(task: TaskId) -> impl IntoView {
+fn one_task(task: TaskId) -> Piece {
     let book = use_book();
-    let record = Memo::new(move |_| {
+    let record = memo(move || {
         let garden = book.garden.read();
         garden
             .task(task)
             .map(|(year, task)| (year, Arc::clone(task)))
     });
     let open = Open { task, record };
-    let title = Signal::derive(move || open.with(|task| task.title.clone()).unwrap_or_default());
-    let label = Signal::derive(move || {
+    let title = derived(move || open.with(|task| task.title.clone()).unwrap_or_default());
+    let label = derived(move || {
         let bed = open.with(|task| task.bed).flatten();
         let garden = book.garden.read();
         bed.map_or_else(
@@ -90,27 +85,30 @@ fn OneTask(task: TaskId) -> impl IntoView {
             |bed| format!("Bed {}", garden.label_of(Some(bed))),
         )
     });
-    view! {
-        <PageHead label=label title=title back=("/work", "Work") />
-        <Show when=move || book.waits(&task)>
-            <p><Tag word="waiting" kind=TagKind::Wait />" Something about this task is saved on this phone and not sent yet."</p>
-        </Show>
-        <Show when=move || open.with(|task| task.ended_on.is_some()).unwrap_or(false)>
-            <CalledOff open=open />
-        </Show>
-        <Facts open=open />
-        <ClaimDesk of=Claimable::Task(task) />
-        <TaskNote task=task />
-        <Changes open=open />
-    }
+    pieces![
+        page_head(label, title).back("/work", "Work"),
+        when(
+            move || book.waits(&task),
+            move || el("p")
+                .child(tag("waiting", TagKind::Wait))
+                .child(" Something about this task is saved on this phone and not sent yet.")
+        ),
+        when(
+            move || open.with(|task| task.ended_on.is_some()).unwrap_or(false),
+            move || called_off(open)
+        ),
+        facts(open),
+        claim_desk(Claimable::Task(task)),
+        task_note(task),
+        changes(open)
+    ]
 }
 
 // When, how long, for which job, and who put it up.
-#[component]
-fn Facts(open: Open) -> impl IntoView {
+fn facts(open: Open) -> Piece {
     let book = use_book();
     let today = move || book.today.get();
-    let day = Signal::derive(move || {
+    let day = derived(move || {
         let day = open.with(|task| task.day).flatten();
         day.map_or_else(
             || "Any day".to_owned(),
@@ -121,8 +119,8 @@ fn Facts(open: Open) -> impl IntoView {
         open.with(|task| task.minutes)
             .filter(|minutes| minutes.is_positive())
     };
-    let for_one = Signal::derive(move || minutes().map(Minutes::show).unwrap_or_default());
-    let made_by = Signal::derive(move || {
+    let for_one = derived(move || minutes().map(Minutes::show).unwrap_or_default());
+    let made_by = derived(move || {
         let garden = book.garden.read();
         open.with(|task| {
             if book.is_me(task.made_by) {
@@ -143,47 +141,62 @@ fn Facts(open: Open) -> impl IntoView {
             .map(|(_, job)| job.title.clone())?;
         Some((job, title))
     };
-    view! {
-        <dl class="titleblock">
-            <div><dt>"When"</dt><dd>{day}</dd></div>
-            <Show when=move || minutes().is_some()>
-                <div><dt>"For one"</dt><dd>{for_one}</dd></div>
-            </Show>
-            <div><dt>"Put up by"</dt><dd>{made_by}</dd></div>
-        </dl>
-        <Show when=move || bed().is_some() || job().is_some()>
-            <Lines>
-                {move || bed().map(|bed| {
+    pieces![
+        el("dl")
+            .class("titleblock")
+            .child(
+                el("div")
+                    .child(el("dt").child("When"))
+                    .child(el("dd").child(day))
+            )
+            .child(when(
+                move || minutes().is_some(),
+                move || el("div")
+                    .child(el("dt").child("For one"))
+                    .child(el("dd").child(for_one))
+            ))
+            .child(
+                el("div")
+                    .child(el("dt").child("Put up by"))
+                    .child(el("dd").child(made_by))
+            ),
+        when(
+            move || bed().is_some() || job().is_some(),
+            move || lines()
+                .child(move || bed().map(|bed| {
                     let label = book.garden.read().label_of(Some(bed)).to_owned();
-                    view! { <Line bed=label what="Look at the bed" href=format!("/bed/{bed}") /> }
-                })}
-                {move || job().map(|(job, title)| {
+                    line("Look at the bed")
+                        .bed(label)
+                        .href(format!("/bed/{bed}"))
+                }))
+                .child(move || job().map(|(job, title)| {
                     let words = format!("Its time counts for: {title}");
-                    view! { <Line bed="job" what=words href=format!("/job/{job}") /> }
-                })}
-            </Lines>
-        </Show>
-    }
+                    line(words).bed("job").href(format!("/job/{job}"))
+                }))
+        )
+    ]
 }
 
-#[component]
-fn CalledOff(open: Open) -> impl IntoView {
+fn called_off(open: Open) -> Piece {
     let book = use_book();
     let on = move || {
         let day = open.with(|task| task.ended_on).flatten();
         day.map(|day| day_words(day, book.today.get()))
             .unwrap_or_default()
     };
-    view! { <Note kind=NoteKind::Stop lead="Called off">{move || format!("{}.", on())}</Note> }
+    note()
+        .kind(NoteKind::Stop)
+        .lead("Called off")
+        .child(move || format!("{}.", on()))
+        .into()
 }
 
 // Change the fields, call off, put up again.
-#[component]
-fn Changes(open: Open) -> impl IntoView {
+fn changes(open: Open) -> Piece {
     let book = use_book();
     let toasts = use_toasts();
-    let (changing, asking) = (RwSignal::new(false), RwSignal::new(false));
-    let refused = Signal::derive(move || {
+    let (changing, asking) = (signal_of(false), signal_of(false));
+    let refused = derived(move || {
         let own = open.with(|task| book.is_me(task.made_by)).unwrap_or(false);
         book.why_not(Action::ChangeTask, own)
     });
@@ -201,44 +214,41 @@ fn Changes(open: Open) -> impl IntoView {
             Err(refused) => toasts.say(refused.message),
         }
     };
-    let call_off = move |()| {
+    let call_off = move || {
         set(
             TaskField::EndedOn(Some(book.today.get_untracked())),
             "Called off; those who claimed it are told.",
         );
     };
-    let put_up = move |()| set(TaskField::EndedOn(None), "Put up again.");
-    view! {
-        <Heading text="Change" />
-        <Show
-            when=is_called_off
-            fallback=move || view! {
-                <Acts>
-                    <Act words="Change it" on_press=move |()| changing.set(true) refused=refused />
-                    <Show when=move || refused.read().is_none()>
-                        <Act words="Call it off" kind=ActKind::Grave on_press=move |()| asking.set(true) />
-                    </Show>
-                </Acts>
-            }
-        >
-            <Acts><Act words="Put it up again" on_press=put_up refused=refused /></Acts>
-        </Show>
-        <ChangeSheet open=open changing=changing />
-        <Confirm
-            open=asking question="Call this task off?" yes="Call it off" on_yes=call_off grave=true
-            follows="Whoever has claimed it is told. What was done and written stays, and it can be put up again."
-        />
-    }
+    let put_up = move || set(TaskField::EndedOn(None), "Put up again.");
+    pieces![
+        heading("Change"),
+        when(is_called_off, move || acts()
+            .child(act("Put it up again", put_up).refused(refused)))
+        .otherwise(move || acts()
+            .child(act("Change it", move || changing.set(true)).refused(refused))
+            .child(when(
+                move || refused.read().is_none(),
+                move || act("Call it off", move || asking.set(true)).kind(ActKind::Grave)
+            ))),
+        change_sheet(open, changing),
+        confirm(asking, "Call this task off?")
+            .follows(
+                "Whoever has claimed it is told. What was done and written stays, \
+                 and it can be put up again."
+            )
+            .yes("Call it off", call_off)
+            .grave()
+    ]
 }
 
-#[component]
-fn ChangeSheet(open: Open, changing: RwSignal<bool>) -> impl IntoView {
+fn change_sheet(open: Open, changing: RwSignal<bool>) -> Piece {
     let book = use_book();
     let toasts = use_toasts();
     let draft = TaskDraft::empty();
     let wrong = Wrong::new(FIELDS);
     let was = StoredValue::new(None::<Arc<Task>>);
-    Effect::new(move |_| {
+    watch(move || {
         if changing.get() {
             let record = open.record.get_untracked().map(|(_, task)| task);
             if let Some(task) = &record {
@@ -248,7 +258,7 @@ fn ChangeSheet(open: Open, changing: RwSignal<bool>) -> impl IntoView {
             was.set_value(record);
         }
     });
-    let send = move |()| {
+    let send = move || {
         wrong.clear();
         let (Some(read), Some(document), Some(was)) =
             (draft.read(wrong), open.document(), was.get_value())
@@ -272,13 +282,10 @@ fn ChangeSheet(open: Open, changing: RwSignal<bool>) -> impl IntoView {
             toasts.say("Changed.");
         }
     };
-    view! {
-        <Sheet open=changing title="Change the task">
-            <Form on_send=send>
-                <TaskFields draft=draft wrong=wrong />
-                <WrongWhole wrong=wrong />
-                <SendButton words="Change it" />
-            </Form>
-        </Sheet>
-    }
+    sheet(changing, "Change the task", move || {
+        form(send)
+            .child(task_fields(draft, wrong, false))
+            .child(wrong_whole(wrong))
+            .child(send_button("Change it"))
+    })
 }

@@ -6,17 +6,14 @@ use selion_core::document::edit::NoteOf;
 use selion_core::document::ids::TaskId;
 use selion_core::policy::Action;
 
-use crate::screens::note::SharedNote;
+use crate::piece::{Piece, derived, memo};
+use crate::screens::note::shared_note;
 use crate::state::use_book;
 
 /// The note, to be read and written.
-#[component]
-pub fn TaskNote(
-    /// Of which task.
-    task: TaskId,
-) -> impl IntoView {
+pub fn task_note(task: TaskId) -> Piece {
     let book = use_book();
-    let note = Memo::new(move |_| {
+    let note = memo(move || {
         let garden = book.garden.read();
         garden
             .task(task)
@@ -29,6 +26,6 @@ pub fn TaskNote(
         .task(task)
         .map(|(year, _)| year);
     let document = year.map_or_else(|| book.season(), DocumentName::Season);
-    let refused = Signal::derive(move || book.why_not(Action::NoteTask, true));
-    view! { <SharedNote of=NoteOf::Task(task) document=document note=note refused=refused /> }
+    let refused = derived(move || book.why_not(Action::NoteTask, true));
+    shared_note(NoteOf::Task(task), document, note, refused)
 }
