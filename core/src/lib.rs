@@ -4,7 +4,7 @@
 //!
 //! 1. [`quantities`]: whole numbers with their unit in the type; what a person types and reads.
 //! 2. [`geometry`]: outlines and lines of the ground.
-//! 3. [`reckoning`], [`soil`], [`season`] and [`shares`]: the trade's arithmetic, pure functions that show their working.
+//! 3. [`reckoning`], [`shares`], [`soil`], [`season`] and [`work`]: the trade's arithmetic, pure functions that show their working.
 //!    [`topics`] opens all of it to a JSON case, without a screen.
 //! 4. [`document`]: the records of a garden, how they stand in Automerge, and `Edit`, the only way to change them.
 //! 5. [`exchange`]: the ground from other programs and back.
@@ -24,3 +24,4 @@ pub mod shares;
 pub mod soil;
 pub mod sync;
 pub mod topics;
+pub mod work;

@@ -88,6 +88,42 @@ impl Line {
             .collect()
     }
 
+    /// How long each straight side is, from turn to turn, its runs together.
+    ///
+    /// A closed line may begin in the middle of a side: that side is then the last one, and what it began with is told
+    /// apart, since places along the line are counted from there.
+    pub fn sides(&self) -> (Vec<Length>, Option<Length>) {
+        let runs: Vec<Run> = self.runs().collect();
+        let mut sides = Vec::new();
+        let mut side = Length::ZERO;
+        for (run, next) in runs.iter().zip(runs.iter().skip(1)) {
+            side = [side, run.length()].into_iter().sum();
+            if turns(run.from, run.to, next.to) {
+                sides.push(side);
+                side = Length::ZERO;
+            }
+        }
+        sides.push(
+            [side]
+                .into_iter()
+                .chain(runs.last().map(|run| run.length()))
+                .sum(),
+        );
+        let bends = match (runs.last(), runs.first()) {
+            (Some(last), Some(first)) if self.is_closed() => turns(last.from, last.to, first.to),
+            _ => true,
+        };
+        let mut began_with = None;
+        if !bends && sides.len() > 1 {
+            let first = sides.remove(0);
+            if let Some(last) = sides.last_mut() {
+                *last = [*last, first].into_iter().sum();
+            }
+            began_with = Some(first);
+        }
+        (sides, began_with)
+    }
+
     /// Whether it ends where it began, as a fence all round does.
     pub fn is_closed(&self) -> bool {
         self.points.len() > 3 && self.points.first() == self.points.last()

@@ -181,6 +181,27 @@ fn the_largest_outline_is_read_back() {
 }
 
 #[test]
+fn sides_run_from_turn_to_turn_wherever_the_line_begins() {
+    let sides = |wkt: &str| {
+        let (sides, began_with) = Line::parse(wkt).unwrap().sides();
+        let mm: Vec<i64> = sides.iter().map(|side| side.mm()).collect();
+        (mm, began_with.map(Length::mm))
+    };
+    assert_eq!(
+        sides("LINESTRING(0 0,3000 0,6000 0,6000 4000)"),
+        (vec![6_000, 4_000], None)
+    );
+    assert_eq!(sides("LINESTRING(0 0,5000 0)"), (vec![5_000], None));
+    let square = "LINESTRING(0 0,6000 0,6000 4000,0 4000,0 0)";
+    assert_eq!(sides(square), (vec![6_000, 4_000, 6_000, 4_000], None));
+    let from_the_middle = "LINESTRING(2000 0,6000 0,6000 4000,0 4000,0 0,2000 0)";
+    assert_eq!(
+        sides(from_the_middle),
+        (vec![4_000, 6_000, 4_000, 6_000], Some(4_000))
+    );
+}
+
+#[test]
 fn a_fence_line_counts_its_runs_and_corners() {
     let fence = Line::parse("LINESTRING(0 0,6000 0,9000 0,9000 4000)").unwrap();
     assert_eq!(fence.length(), Length::from_mm(13_000));

@@ -62,6 +62,18 @@ impl Depth {
         format!("{} {unit}", trimmed(&number))
     }
 
+    /// As rain is measured: millimetres with one digit behind the point, inches with two: `25.4 mm`, `1 in`.
+    pub fn show_water(self, units: Units) -> String {
+        let millimetres =
+            Fraction::new(i128::from(self.micrometres()), 1_000).unwrap_or(Fraction::NOTHING);
+        let (in_unit, digits, unit) = match units {
+            Units::Metric => (Some(millimetres), 1, "mm"),
+            Units::UsCustomary => (millimetres.over(INCH.size()), 2, "in"),
+        };
+        let number = in_unit.unwrap_or(Fraction::NOTHING).decimal(digits);
+        format!("{} {unit}", trimmed(&number))
+    }
+
     /// What this layer takes on an area, to the nearest millilitre; it stops at the largest volume.
     pub fn over(self, area: Area) -> Volume {
         let cubic = i128::from(self.micrometres()) * i128::from(area.mm2());
@@ -112,6 +124,9 @@ mod tests {
             Depth::parse("0.65 in").unwrap().show(Units::UsCustomary),
             "0.65 in"
         );
+        let rain = Depth::parse("1 in").unwrap();
+        assert_eq!(rain.show_water(Units::Metric), "25.4 mm");
+        assert_eq!(rain.show_water(Units::UsCustomary), "1 in");
         assert_eq!(Depth::parse("1/2").unwrap_err().field, "depth");
         assert_eq!(Depth::of(Volume::from_ml(1), Area::ZERO), None);
     }

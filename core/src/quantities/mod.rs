@@ -22,6 +22,7 @@ mod calendar;
 mod decimals;
 mod density;
 mod depth;
+pub(crate) mod exact;
 mod fraction;
 mod measure;
 mod money;
@@ -34,6 +35,7 @@ mod temperature;
 mod typed;
 mod unit_table;
 mod units;
+mod weather;
 
 #[cfg(test)]
 mod text_tests;
@@ -53,3 +55,4 @@ pub use small_mass::SmallMass;
 pub use spacing::Spacing;
 pub use temperature::Temperature;
 pub use units::Units;
+pub use weather::{Latitude, Pressure, Radiation, WindSpeed};

@@ -179,3 +179,31 @@ pub(super) const SPANS: &[Unit] = &[
     Unit::new(&["min", "minutes", "minute", "mins"], 1, 1),
     Unit::new(&["h", "hours", "hour", "hrs", "hr"], 60, 1),
 ];
+
+pub(super) const METRE_A_SECOND: Unit = Unit::new(&["m/s"], 1_000, 1);
+pub(super) const MILE_AN_HOUR: Unit = Unit::new(&["mph", "mi/h"], 44_704, 100);
+
+/// Speeds of wind, in millimetres a second.
+pub(super) const SPEEDS: &[Unit] = &[
+    METRE_A_SECOND,
+    Unit::new(&["km/h", "kmh"], 2_500, 9),
+    MILE_AN_HOUR,
+];
+
+pub(super) const KILOPASCAL: Unit = Unit::new(&["kpa"], 1_000, 1);
+
+/// Pressures of air and vapour, in pascals.
+pub(super) const PRESSURES: &[Unit] = &[
+    KILOPASCAL,
+    Unit::new(&["hpa", "mbar"], 100, 1),
+    Unit::new(&["pa"], 1, 1),
+];
+
+pub(super) const MEGAJOULE: Unit = Unit::new(&["mj/m²", "mj/m2"], 1_000_000, 1);
+
+/// Radiation of a day, in joules on a square metre.
+pub(super) const RADIATIONS: &[Unit] = &[
+    MEGAJOULE,
+    Unit::new(&["kwh/m²", "kwh/m2"], 3_600_000, 1),
+    Unit::new(&["j/m²", "j/m2"], 1, 1),
+];

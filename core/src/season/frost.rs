@@ -27,8 +27,8 @@ use std::fmt;
 use serde::Serialize;
 
 use super::crops::FrostClass;
-use super::exact::nearest;
 use super::source;
+use crate::quantities::exact::nearest;
 use crate::quantities::{BadInput, Day};
 use crate::reckoning::{Reckoning, Refusal, Source, Step};
 

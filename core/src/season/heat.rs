@@ -24,9 +24,9 @@ use std::fmt;
 
 use serde::Serialize;
 
-use super::exact::nearest;
 use super::known::Span;
 use super::source;
+use crate::quantities::exact::nearest;
 use crate::quantities::{BadInput, Day, Temperature, Units};
 use crate::reckoning::{Reckoning, Refusal, Source, Step};
 

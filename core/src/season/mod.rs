@@ -6,7 +6,6 @@
 
 pub mod cover;
 pub mod crops;
-mod exact;
 pub mod frost;
 pub mod heat;
 pub mod known;

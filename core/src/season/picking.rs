@@ -19,9 +19,9 @@ use std::fmt;
 use serde::Serialize;
 
 use super::crops::Crop;
-use super::exact::nearest;
 use super::known::{Origin, Span};
 use super::source;
+use crate::quantities::exact::nearest;
 use crate::quantities::{Area, Mass, Rate, RateUnit, Units, Weekday};
 use crate::reckoning::{Reckoning, Refusal, Source, Step};
 

@@ -27,8 +27,8 @@ use std::fmt;
 use serde::Serialize;
 
 use super::crops::Counted;
-use super::exact::{nearest, up};
 use super::known::{Known, Origin, Span};
+use crate::quantities::exact::{nearest, up};
 use crate::quantities::{Percent, SmallMass, Spacing, Units};
 use crate::reckoning::{Reckoning, Refusal, Source, Step};
 

@@ -21,6 +21,7 @@ mod pile;
 mod season;
 mod shares;
 mod soil;
+mod work;
 
 use serde::Serialize;
 use serde_json::Value;
@@ -146,6 +147,7 @@ const TOPICS: &[&[Topic]] = &[
     season::COVER,
     season::CARE,
     shares::TOPICS,
+    work::FENCE,
 ];
 
 #[cfg(test)]

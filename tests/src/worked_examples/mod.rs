@@ -16,3 +16,4 @@ mod season;
 mod shares;
 mod soil;
 mod units;
+mod work_fence;

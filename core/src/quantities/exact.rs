@@ -1,7 +1,7 @@
 //! Divisions of whole numbers that round once, in a stated direction.
 
 /// The nearest whole number to a fraction, halves up; nothing for a bottom of nought or less, or beyond what can be stored.
-pub(super) fn nearest(top: i128, bottom: i128) -> Option<i64> {
+pub(crate) fn nearest(top: i128, bottom: i128) -> Option<i64> {
     if bottom <= 0 {
         return None;
     }
@@ -10,7 +10,7 @@ pub(super) fn nearest(top: i128, bottom: i128) -> Option<i64> {
 }
 
 /// The smallest whole number that reaches a fraction.
-pub(super) fn up(top: i128, bottom: i128) -> Option<i64> {
+pub(crate) fn up(top: i128, bottom: i128) -> Option<i64> {
     if bottom <= 0 {
         return None;
     }
