@@ -16,6 +16,8 @@ mod network;
 #[cfg(test)]
 mod one_phone;
 #[cfg(test)]
+mod orders;
+#[cfg(test)]
 mod permissions;
 #[cfg(test)]
 mod service;

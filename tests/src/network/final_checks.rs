@@ -25,6 +25,11 @@ impl World {
         );
         let log = self.log();
         no_edit_is_doubled(&stored, &log);
+        let sums = crate::orders::all_together(&picture);
+        assert!(
+            sums.iter().all(|sum| *sum == 0),
+            "all balances together are nothing: {sums:?}"
+        );
         for phone in 0..self.phones.len() {
             if self.may_not_be_here(phone, &picture) {
                 self.check_it_keeps_what_was_written(phone);

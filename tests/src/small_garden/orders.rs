@@ -139,7 +139,7 @@ pub(crate) fn paid(entry: u8, from: Payer, to: Payer, minor: i64) -> Edit {
 }
 
 /// Every edit about orders, each of which stands when the coordinator makes it.
-pub(super) fn every() -> Vec<Edit> {
+pub(crate) fn every() -> Vec<Edit> {
     let (order, new) = lime_and_compost(9);
     let garlic = OrderLine {
         material: "Seed garlic".to_owned(),
