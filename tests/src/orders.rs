@@ -2,11 +2,12 @@
 
 use std::collections::BTreeMap;
 
+use selion_core::document::balance::{self, BalanceLine};
 use selion_core::document::edit::{BedField, MemberField};
 use selion_core::document::ids::MemberId;
 use selion_core::document::records::{EntryKind, Order, Payer};
 use selion_core::document::shared_out::{self, Came};
-use selion_core::document::{DocumentName, Edit, Garden, balance};
+use selion_core::document::{DocumentName, Edit, Garden};
 use selion_core::policy::{RefusalCode, Told};
 use selion_core::quantities::{Amount, Money};
 
@@ -124,7 +125,7 @@ fn a_short_delivery_is_shared_anew_and_only_what_differs_is_charged() {
     );
     assert_eq!(all_together(garden.replica.garden()), [0, 0, 0]);
     let lines = balance::of(garden.replica.garden(), member(tomasz())).lines;
-    let words: Vec<String> = lines.iter().map(|line| line.words()).collect();
+    let words: Vec<String> = lines.iter().map(BalanceLine::words).collect();
     assert_eq!(words, ["Share of Straw", "Bill of Straw differs"]);
     // The next invoice is judged against this one.
     let again = garden.tries(ines(), LEDGER, invoice()).unwrap();

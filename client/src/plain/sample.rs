@@ -43,6 +43,7 @@ pub(super) fn garden() -> Garden {
         currency: Currency::new("USD").unwrap(),
         time_zone: "UTC".into(),
         north_degrees: 0,
+        rules: selion_core::document::records::GardenRules::default(),
         years: BTreeMap::from([("2026".to_owned(), true)]),
         lime: None,
         compost: None,

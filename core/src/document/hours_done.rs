@@ -6,7 +6,7 @@ use super::Garden;
 use super::ids::{ClaimId, HoursId, JobId, MemberId, TaskId};
 use super::records::{ClaimState, ClosedJob, Job, Payer};
 use super::shared_out;
-use crate::quantities::{Area, Day, Minutes};
+use crate::quantities::{Area, Day, Minutes, Money};
 use crate::reckoning::{Reckoning, Refusal, Source, Step};
 use crate::shares::Account;
 use crate::shares::hours::{HoursShare, HoursShares};
@@ -97,6 +97,17 @@ pub fn standing(
     }
     let done: Vec<(MemberId, Minutes)> = done.into_iter().collect();
     Ok(shares.map(|shares| shares.against(&done)))
+}
+
+/// What hours still to do stand for in money, to the nearest minor unit; nothing where the garden does not set work
+/// against money.
+pub fn in_lieu(garden: &Garden, open: Minutes) -> Option<Money> {
+    let hour = garden.profile.as_ref()?.rules.hour_in_lieu;
+    if !hour.is_positive() || !open.is_positive() {
+        return None;
+    }
+    let exact = i128::from(hour.minor()) * i128::from(open.get());
+    i64::try_from((exact + 30) / 60).ok().map(Money::from_minor)
 }
 
 /// The hours due as they were frozen.

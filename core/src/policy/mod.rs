@@ -8,6 +8,9 @@ mod action;
 mod judge;
 mod refused;
 
+mod sight;
+
 pub use action::{ACTIONS, Action, Grant, grant, may};
 pub use judge::{Judged, Told, judge};
 pub use refused::{RefusalCode, Refused};
+pub use sight::may_see_balance;

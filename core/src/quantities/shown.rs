@@ -235,6 +235,23 @@ impl Money {
         )
     }
 
+    /// For other programs: a decimal number with a point and a hyphen, without marks and sign, such as `-1234.50`.
+    pub fn plain(self, currency: Currency) -> String {
+        let digits = usize::try_from(currency.minor_digits()).unwrap_or(0);
+        let size = format!(
+            "{:0>width$}",
+            self.minor().unsigned_abs(),
+            width = digits + 1
+        );
+        let (whole, part) = size.split_at(size.len() - digits);
+        let sign = if self.minor() < 0 { "-" } else { "" };
+        if digits == 0 {
+            format!("{sign}{whole}")
+        } else {
+            format!("{sign}{whole}.{part}")
+        }
+    }
+
     /// The bare number, for a column under its currency: `47.85`, `−3.00`.
     pub fn show_number(self, currency: Currency) -> String {
         let minus = if self.minor() < 0 { "−" } else { "" };

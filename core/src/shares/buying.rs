@@ -19,7 +19,7 @@
 
 use serde::Serialize;
 
-use super::packs::{cover, enough, fewest_of, steps_of};
+use super::packs::{bags, cover, enough, fewest_of, steps_of};
 use crate::quantities::{Amount, CountedIn, Mass, Money};
 use crate::reckoning::Refusal;
 
@@ -94,15 +94,19 @@ pub fn cheapest(
         return cheapest_loose(need, offers);
     }
     // Grams and millilitres of a pack are rounded, pieces are not.
-    let target = if counted_in == CountedIn::Pieces {
-        need.count()
-    } else {
-        let largest = offers.iter().map(|offer| offer.size.count()).max();
-        enough(
-            Mass::from_grams(need.count()),
-            Mass::from_grams(largest.unwrap_or(1)),
-        )
-        .grams()
+    let mass = Mass::from_grams(need.count());
+    let target = match offers {
+        _ if counted_in == CountedIn::Pieces => need.count(),
+        [offer] => {
+            let size = offer.size.count();
+            bags(mass, Mass::from_grams(size))?
+                .count
+                .saturating_mul(size)
+        }
+        _ => {
+            let largest = offers.iter().map(|offer| offer.size.count()).max();
+            enough(mass, Mass::from_grams(largest.unwrap_or(1))).grams()
+        }
     };
     let mut best: Option<Bought> = None;
     let mut steps = 0_i64;

@@ -1,6 +1,7 @@
-//! The hours of a shared job by bed area, in quarter hours.
+//! The hours of a shared job by bed area, by head, or in part by each, in quarter hours.
 //!
-//! The whole is rounded up to a full quarter hour and shared by area, largest remainder; hours done stand against hours due.
+//! The whole is rounded up to a full quarter hour and shared by largest remainder; hours done stand against hours due. By
+//! head everybody with a bed that takes part counts once; the garden's common beds count by area alone.
 
 use std::fmt;
 
@@ -25,6 +26,8 @@ pub struct HoursCase<B, M> {
     pub total: Minutes,
     /// The beds that it is shared over.
     pub beds: Vec<LoadBed<B, M>>,
+    /// How much of it is due by bed area, in percent; the rest is due by head.
+    pub by_area: i64,
     /// The garden's units, for the working.
     pub units: Units,
 }
@@ -71,6 +74,7 @@ pub struct HoursShare<M> {
 ///     title: "Deer fence".to_owned(),
 ///     total: Minutes::parse("10 h 5 min")?,
 ///     beds: vec![bed(1, Area::parse("20 m2")?, "Ines"), bed(2, Area::parse("10 m2")?, "Wren")],
+///     by_area: 100,
 ///     units: Units::Metric,
 /// };
 /// let shares = hours::share(&case)?.result.against(&[("Wren", Minutes::parse("3 h")?)]);
@@ -93,11 +97,11 @@ where
         .iter()
         .map(|holding| holding.area().mm2())
         .collect();
-    let parts = apportion(quarters, &areas)?;
+    let parts = Parts::of(case, &holdings, quarters, &areas)?;
     let accounts = holdings
         .iter()
-        .zip(parts)
-        .map(|(holding, part)| account(case, holding, part, (due, area)))
+        .enumerate()
+        .map(|(place, holding)| account(case, holding, parts.at(place), (&parts, area)))
         .collect();
     let shares = HoursShares {
         title: case.title.clone(),
@@ -105,7 +109,14 @@ where
         done: Minutes::ZERO,
         accounts,
     };
-    let source = Source::arithmetic("Hours as put in; shared by bed area, the garden's rule.");
+    let rule = match case.by_area {
+        100 => "by bed area".to_owned(),
+        0 => "by head".to_owned(),
+        percent => format!("{percent} % by bed area, the rest by head"),
+    };
+    let source = Source::arithmetic(format!(
+        "Hours as put in; shared {rule}, the garden's rule."
+    ));
     Ok(Reckoning::new(shares, source)
         .step(Step::new(
             format!("{} in all", case.title),
@@ -178,20 +189,75 @@ impl<M> HoursShare<M> {
     }
 }
 
+/// The quarter hours that are due by area and by head, of the whole and of everybody.
+struct Parts {
+    by_area: (i64, Vec<i64>),
+    by_head: (i64, Vec<i64>),
+    heads: i64,
+}
+
+impl Parts {
+    fn of<B, M: PartialEq>(
+        case: &HoursCase<B, M>,
+        holdings: &[Holding<M>],
+        quarters: i64,
+        areas: &[i64],
+    ) -> Result<Self, Refusal> {
+        let head = |holding: &Holding<M>| i64::from(holding.account != Account::Garden);
+        let heads: Vec<i64> = holdings.iter().map(head).collect();
+        let count: i64 = heads.iter().sum();
+        // Without anybody to count, all of it goes by area.
+        let by_area = if count == 0 { 100 } else { case.by_area };
+        let of_area = (quarters * by_area + 50) / 100;
+        let of_heads = quarters - of_area;
+        Ok(Self {
+            by_area: (of_area, apportion(of_area, areas)?),
+            by_head: if of_heads == 0 {
+                (0, vec![0; areas.len()])
+            } else {
+                (of_heads, apportion(of_heads, &heads)?)
+            },
+            heads: count,
+        })
+    }
+
+    fn at(&self, place: usize) -> (i64, i64) {
+        let part = |parts: &[i64]| parts.get(place).copied().unwrap_or(0);
+        (part(&self.by_area.1), part(&self.by_head.1))
+    }
+}
+
 fn account<B, M: Clone>(
     case: &HoursCase<B, M>,
     holding: &Holding<M>,
-    quarters: i64,
-    whole: (Minutes, Area),
+    (by_area, by_head): (i64, i64),
+    (whole, whole_area): (&Parts, Area),
 ) -> HoursShare<M> {
-    let due = Minutes::new(quarters * QUARTER_HOUR);
+    let hours = |quarters: i64| Minutes::new(quarters * QUARTER_HOUR);
+    let due = hours(by_area + by_head);
     let area = holding.area();
     let mut steps = holding.area_steps(&case.beds, case.units);
-    let of = format!("{} of {}", area.show(case.units), whole.1.show(case.units));
-    steps.push(Step::new(
-        format!("{} by area, {of}", whole.0.show()),
-        due.show(),
-    ));
+    if whole.by_area.0 > 0 {
+        let of = format!(
+            "{} of {}",
+            area.show(case.units),
+            whole_area.show(case.units)
+        );
+        steps.push(Step::new(
+            format!("{} by area, {of}", hours(whole.by_area.0).show()),
+            hours(by_area).show(),
+        ));
+    }
+    if by_head > 0 {
+        let all = hours(whole.by_head.0).show();
+        steps.push(Step::new(
+            format!("{all} by head, 1 of {}", whole.heads),
+            hours(by_head).show(),
+        ));
+    }
+    if whole.by_area.0 > 0 && by_head > 0 {
+        steps.push(Step::sum("Due", due.show()));
+    }
     HoursShare::of(holding.account.clone(), area, due, steps)
 }
 
@@ -205,6 +271,10 @@ fn check<B, M>(case: &HoursCase<B, M>) -> Result<(), Refusal> {
             "more than nothing and at most 100,000 h",
             case.total.show(),
         ));
+    }
+    if !(0..=100).contains(&case.by_area) {
+        let came = case.by_area.to_string();
+        return Err(Refusal::bad("part by bed area", "0 to 100 percent", came));
     }
     Ok(())
 }
@@ -250,6 +320,7 @@ mod tests {
             holders: if bed % 3 == 2 { vec![] } else { vec![(bed, 1)] },
         };
         HoursCase {
+            by_area: 100,
             title: "Deer fence".to_owned(),
             total: Minutes::new(total),
             beds: areas.iter().enumerate().map(bed).collect(),
@@ -296,10 +367,27 @@ mod tests {
         assert!(refusal(case(60, &[])).starts_with("beds"));
     }
 
+    #[test]
+    fn by_head_everybody_with_a_bed_counts_once_and_a_mix_is_both() {
+        let due = |by_area| {
+            let mut case = case(240, &[10, 30, 20]);
+            case.beds[2].holders.clear();
+            case.by_area = by_area;
+            let shares = share(&case).unwrap().result;
+            let due = shares.accounts.iter().map(|share| share.due.get());
+            due.collect::<Vec<_>>()
+        };
+        assert_eq!(due(100), [45, 120, 75]);
+        assert_eq!(due(0), [120, 120, 0]);
+        assert_eq!(due(50), [75, 120, 45]);
+    }
+
     proptest! {
         #[test]
-        fn quarter_hours_sum_to_the_whole(total in 1_i64..1_000_000, areas in prop::collection::vec(1_i64..1_000_000_000, 1..30)) {
-            let shares = share(&case(total, &areas)).unwrap().result;
+        fn quarter_hours_sum_to_the_whole(total in 1_i64..1_000_000, areas in prop::collection::vec(1_i64..1_000_000_000, 1..30), by_area in 0_i64..=100) {
+            let mut case = case(total, &areas);
+            case.by_area = by_area;
+            let shares = share(&case).unwrap().result;
             prop_assert_eq!(shares.accounts.iter().map(|share| share.due).sum::<Minutes>(), shares.due);
             prop_assert!((0..15).contains(&(shares.due.get() - total)));
             prop_assert!(shares.accounts.iter().all(|share| share.due.get() % 15 == 0 && share.open == share.due));

@@ -84,6 +84,7 @@ impl Replica {
             currency: start.currency,
             time_zone: start.time_zone,
             north_degrees: 0,
+            rules: crate::document::records::GardenRules::default(),
             years: BTreeMap::from([(format!("{:04}", start.year), true)]),
             lime: None,
             compost: None,

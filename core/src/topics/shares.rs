@@ -223,6 +223,7 @@ fn run_load(case: &Case) -> Result<Printed, TopicError> {
 
 fn run_hours(case: &Case) -> Result<Printed, TopicError> {
     let job = HoursCase {
+        by_area: case.whole_if("by_area", 0..=100)?.unwrap_or(100),
         title: case.words("title")?,
         total: case.read::<Minutes>("total")?,
         beds: beds(case)?,

@@ -4,7 +4,8 @@ use std::io::Write;
 use std::path::{Path, PathBuf};
 
 use clap::Subcommand;
-use selion_core::exchange::{bed_table, geojson};
+use selion_core::document::Garden;
+use selion_core::exchange::{bed_table, geojson, ledger_sheet};
 
 use super::{CommandError, DataFolder, at_desk, link, which_garden};
 use crate::accounts;
@@ -23,7 +24,7 @@ pub(super) enum GardenCommand {
     /// Bring in beds from a table (.csv), the ground from GeoJSON, or a whole garden as it was exported. The service must
     /// not be running.
     Import(Import),
-    /// Write a garden's ground as GeoJSON and all its records as JSON.
+    /// Write a garden's ground as GeoJSON, each year's ledger as a table and as JSON, and all its records as JSON.
     Export(Export),
 }
 
@@ -45,7 +46,7 @@ pub(super) struct Export {
     /// The garden, by name or id; not needed when there is only one.
     #[arg(long, value_name = "NAME|ID")]
     garden: Option<String>,
-    /// The folder to write ground.geojson and garden.json into.
+    /// The folder to write ground.geojson, ledger-YEAR.csv, ledger-YEAR.json and garden.json into.
     #[arg(long, value_name = "DIR", default_value = ".")]
     to: PathBuf,
 }
@@ -152,19 +153,37 @@ impl Import {
 
 impl Export {
     fn run(self, out: &mut dyn Write) -> Result<(), CommandError> {
-        let (ground, records) = at_desk(&self.folder, |desk| {
+        let files = at_desk(&self.folder, |desk| {
             let garden = which_garden(desk, self.garden.as_deref())?;
-            let ground = export_ground(desk.hall.picture(desk.store.as_read(), garden)?);
-            Ok((ground, export_records(desk, garden)?))
+            let picture = desk.hall.picture(desk.store.as_read(), garden)?;
+            let mut files = vec![("ground.geojson".to_owned(), export_ground(picture))];
+            files.extend(ledgers(picture)?);
+            files.push(("garden.json".to_owned(), export_records(desk, garden)?));
+            Ok(files)
         })?;
         std::fs::create_dir_all(&self.to)?;
-        for (name, text) in [("ground.geojson", ground), ("garden.json", records)] {
+        for (name, text) in files {
             let path = self.to.join(name);
             std::fs::write(&path, text)?;
             writeln!(out, "{}", path.display())?;
         }
         Ok(())
     }
+}
+
+/// Each year's ledger as a table and as JSON.
+fn ledgers(garden: &Garden) -> Result<Vec<(String, String)>, CommandError> {
+    let mut files = Vec::new();
+    for year in garden.ledgers.keys() {
+        let wrong = |why: String| CommandError::Asked(format!("ledger of {year}: {why}"));
+        let sheet = ledger_sheet::of_year(garden, *year).map_err(|bad| wrong(bad.to_string()))?;
+        let table = sheet.to_csv().map_err(|bad| wrong(bad.to_string()))?;
+        let json =
+            serde_json::to_string_pretty(&sheet).map_err(|error| wrong(error.to_string()))?;
+        files.push((format!("ledger-{year}.csv"), table));
+        files.push((format!("ledger-{year}.json"), json));
+    }
+    Ok(files)
 }
 
 /// A file as text, unless it is too long to be one of ours.

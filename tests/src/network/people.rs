@@ -15,7 +15,7 @@ use selion_core::document::records::{
     Payer, Picked, Place, Role, SoilSheet,
 };
 use selion_core::document::shared_out::{self, Came};
-use selion_core::document::{DocumentName, Edit};
+use selion_core::document::{DocumentName, Edit, balance};
 use selion_core::geometry::{Line, Point};
 use selion_core::quantities::{Amount, CountedIn, Day, Mass, Minutes, Moment, Money, Rate};
 use selion_core::shares::delivery::DeliveryRule;
@@ -507,10 +507,12 @@ impl Hand<'_> {
 
     fn keeps_the_money(&mut self) -> Option<(DocumentName, Edit)> {
         let copy = self.copy;
-        let (year, ledger) = copy.garden().ledgers.first_key_value()?;
+        let years: Vec<i16> = copy.garden().ledgers.keys().copied().collect();
+        let year = self.chance.pick(&years)?;
+        let ledger = copy.garden().ledgers.get(year)?;
         let order = self.one(&ledger.orders);
         let entry = self.one(&ledger.entries);
-        let edit = match self.chance.below(11) {
+        let edit = match self.chance.below(24) {
             0 => self.opens_an_order(),
             1 => {
                 let fee = Money::from_minor(self.chance.between(0, 900));
@@ -518,7 +520,7 @@ impl Hand<'_> {
                 let set = vec![OrderField::Delivery { fee, rule }];
                 Edit::ChangeOrder { order: order?, set }
             }
-            2 | 3 => {
+            2 | 3 | 10..=12 => {
                 let record = copy.garden().order(order?)?.1;
                 let shares = shared_out::order(copy.garden(), record).ok()?;
                 Edit::CloseOrder {
@@ -527,8 +529,8 @@ impl Hand<'_> {
                     seen: shared_out::mark_of_order(&shares.result),
                 }
             }
-            4 => self.asks_for(order?)?,
-            5 => self.enters_a_bill(order?)?,
+            4 | 13..=15 => self.asks_for(order?)?,
+            5 | 16 => self.enters_a_bill(order?)?,
             6 => self.hands_out(order?)?,
             7 => Edit::ReverseEntry {
                 entry: EntryId::fresh(self.now, self.chance.bytes()),
@@ -537,6 +539,13 @@ impl Hand<'_> {
                 word: String::new(),
             },
             8 => Edit::ConfirmEntry { entry: entry? },
+            9 => {
+                let owed = balance::at_the_end_of(copy.garden(), year - 1);
+                Edit::CarryOver {
+                    on: self.day(),
+                    seen: shared_out::mark_of_balances(&owed),
+                }
+            }
             _ => self.pays(order)?,
         };
         Some((DocumentName::Ledger(*year), edit))

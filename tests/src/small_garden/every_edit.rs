@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use selion_core::document::edit::{
     BedField, Claimable, JobField, MemberField, NewTurn, NoteBase, NoteOf, ProfileField, TaskField,
 };
-use selion_core::document::records::{EntryKind, Gate, Payer, Picked, Role};
+use selion_core::document::records::{EntryKind, GardenRules, Gate, Payer, Picked, Role};
 use selion_core::document::{DocumentName, Edit};
 use selion_core::geometry::{Line, Outline, Point};
 use selion_core::quantities::{Currency, Day, Length, Mass, Minutes, Money, Units};
@@ -95,6 +95,11 @@ fn of_the_ground() -> Vec<Edit> {
                 ProfileField::Currency(Currency::new("USD").unwrap()),
                 ProfileField::TimeZone("America/Halifax".to_owned()),
                 ProfileField::NorthDegrees(12),
+                ProfileField::Rules(GardenRules {
+                    balances_open: true,
+                    hour_in_lieu: Money::from_minor(1_500),
+                    hours_by_area: 40,
+                }),
             ],
         },
         Edit::OpenYear { year: YEAR + 1 },

@@ -155,8 +155,17 @@ pub fn of_order(garden: &Garden, payer: Payer, order: OrderId) -> Balance {
 
 /// Every account that has a line: members by name, then the garden's own, then the suppliers'.
 pub fn all(garden: &Garden) -> Vec<(Payer, Balance)> {
+    between(garden, since(garden), i16::MAX)
+}
+
+/// The same in one year, with what was carried over into it.
+pub fn all_of_year(garden: &Garden, year: i16) -> Vec<(Payer, Balance)> {
+    between(garden, year, year)
+}
+
+fn between(garden: &Garden, first: i16, last: i16) -> Vec<(Payer, Balance)> {
     let mut lines: BTreeMap<Payer, Vec<BalanceLine>> = BTreeMap::new();
-    each_line(garden, since(garden), i16::MAX, &mut |whose, line| {
+    each_line(garden, first, last, &mut |whose, line| {
         lines.entry(whose).or_default().push(line);
     });
     let mut accounts: Vec<(Payer, Balance)> = lines

@@ -22,8 +22,8 @@ use super::ids::{
     OrderId, PickingId, SoilTestId, StructureId, TaskId, TurnId,
 };
 use super::records::{
-    AmendmentKind, Amount, CameOf, EntryKind, GardenCompost, GardenLime, Gate, Payer, Picked, Role,
-    SoilSheet,
+    AmendmentKind, Amount, CameOf, EntryKind, GardenCompost, GardenLime, GardenRules, Gate, Payer,
+    Picked, Role, SoilSheet,
 };
 use crate::geometry::{Line, Outline};
 use crate::quantities::{self, Currency, Day, Mass, Minutes, Money, Units};
@@ -471,6 +471,7 @@ pub enum ProfileField {
     NorthDegrees(i64),
     Lime(Option<GardenLime>),
     Compost(Option<GardenCompost>),
+    Rules(GardenRules),
 }
 
 /// A field of a member and what it is set to.

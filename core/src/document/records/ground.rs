@@ -7,7 +7,7 @@ use serde::{Deserialize, Serialize};
 use super::soil::{GardenCompost, GardenLime};
 use crate::document::ids::MemberId;
 use crate::geometry::{Line, Outline};
-use crate::quantities::{Currency, Day, Length, Units};
+use crate::quantities::{Currency, Day, Length, Money, Units};
 
 /// The garden as a whole.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
@@ -32,6 +32,38 @@ pub struct Profile {
     /// The compost that it has.
     #[serde(default)]
     pub compost: Option<GardenCompost>,
+    /// What the garden has agreed on about money and shared work.
+    #[serde(default)]
+    pub rules: GardenRules,
+}
+
+/// What a garden has agreed on about money and shared work.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+pub struct GardenRules {
+    /// Whether members see each other's balances on their screens. Their phones hold the whole ledger either way, since
+    /// everybody works their own balance out of it; who must not have it is a helper.
+    #[serde(default)]
+    pub balances_open: bool,
+    /// What an hour of shared work stands for; nothing where work and money are not set against each other.
+    #[serde(default)]
+    pub hour_in_lieu: Money,
+    /// How much of the hours of a shared job is due by bed area, in percent; the rest is due by head.
+    #[serde(default = "all_by_area")]
+    pub hours_by_area: i64,
+}
+
+fn all_by_area() -> i64 {
+    100
+}
+
+impl Default for GardenRules {
+    fn default() -> Self {
+        Self {
+            balances_open: false,
+            hour_in_lieu: Money::ZERO,
+            hours_by_area: all_by_area(),
+        }
+    }
 }
 
 impl Profile {

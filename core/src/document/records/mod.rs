@@ -10,7 +10,7 @@ mod order;
 mod season;
 mod soil;
 
-pub use ground::{Bed, FenceLine, Gate, Member, Profile, Role, Structure};
+pub use ground::{Bed, FenceLine, GardenRules, Gate, Member, Profile, Role, Structure};
 pub use ledger::{Entry, EntryKind, Opening, Payer};
 pub use number::Number;
 pub use order::{

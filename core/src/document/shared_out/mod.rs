@@ -24,7 +24,9 @@ pub use order::{
 
 /// The hours due of a job over the beds as they are now.
 pub fn job(garden: &Garden, job: &Job) -> Result<Reckoning<HoursShares<MemberId>>, Refusal> {
+    let rules = garden.profile.as_ref().map(|profile| profile.rules);
     hours::share(&HoursCase {
+        by_area: rules.unwrap_or_default().hours_by_area,
         title: job.title.clone(),
         total: job.total,
         beds: beds(garden)

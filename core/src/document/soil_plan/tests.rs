@@ -50,6 +50,7 @@ fn garden(units: Units) -> Garden {
         currency: Currency::new("USD").unwrap(),
         time_zone: "Europe/Lisbon".to_owned(),
         north_degrees: 0,
+        rules: crate::document::records::GardenRules::default(),
         years: BTreeMap::new(),
         lime: Some(label()),
         compost: None,

@@ -147,6 +147,7 @@ fn change_profile(case: &Case<'_>, set: &[ProfileField]) -> Verdict {
             }
             ProfileField::TimeZone(zone) => profile.time_zone.clone_from(zone),
             ProfileField::NorthDegrees(degrees) => profile.north_degrees = *degrees,
+            ProfileField::Rules(rules) => profile.rules = *rules,
         }
     }
     write(Write::Profile(profile))

@@ -94,6 +94,15 @@ fn add(case: &Case<'_>, id: EntryId, mut record: Entry) -> Verdict {
     {
         return Err(not_there("order"));
     }
+    let rules = case.garden.profile.as_ref().map(|profile| profile.rules);
+    if record.kind == EntryKind::HoursInLieu
+        && !rules.unwrap_or_default().hour_in_lieu.is_positive()
+    {
+        return Err(Refused::new(
+            RefusalCode::NotAllowed,
+            "This garden does not set hours against money; a coordinator can allow it under Garden.",
+        ));
+    }
     let trusted = case.role == Role::Coordinator || record.to == Payer::Member(case.author);
     record.looks_like = ledger.twin_of(&record);
     let told = match record.looks_like {

@@ -135,6 +135,7 @@ where
     M: Clone + Ord,
 {
     let mut answer = share(&HoursCase {
+        by_area: 100,
         title: title.to_owned(),
         total: hours.result.most,
         beds,

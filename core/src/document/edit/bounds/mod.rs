@@ -251,6 +251,10 @@ fn profile_field(field: &ProfileField) -> Checked {
         ProfileField::NorthDegrees(degrees) => within("north", *degrees, 0, 359),
         ProfileField::Lime(lime) => lime.as_ref().map_or(Ok(()), soil::lime),
         ProfileField::Compost(compost) => compost.as_ref().map_or(Ok(()), soil::compost),
+        ProfileField::Rules(rules) => {
+            money("hour in lieu", rules.hour_in_lieu)?;
+            within("percent by bed area", rules.hours_by_area, 0, 100)
+        }
         ProfileField::Units(_) | ProfileField::Currency(_) => Ok(()),
     }
 }
