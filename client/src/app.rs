@@ -23,6 +23,8 @@ use crate::screens::join::join_page;
 use crate::screens::order::order_screen;
 use crate::screens::picking::picking_page;
 use crate::screens::shares::shares_screen;
+use crate::screens::soil::plan::soil_of_bed;
+use crate::screens::soil::soil_screen;
 use crate::screens::start::start_page;
 use crate::screens::task::task_page;
 use crate::screens::week::week_page;
@@ -96,6 +98,8 @@ fn screen_at(path: &str) -> Piece {
         ("picking", None) => picking_page(),
         ("ground", None) => ground_screen(),
         ("bed", Some(id)) => bed_screen(id),
+        ("soil", None) => soil_screen(),
+        ("soil", Some(id)) => soil_of_bed(id),
         ("shares", None) => shares_screen(),
         ("order", Some(id)) => order_screen(id),
         ("job", Some(id)) => job_screen(id),

@@ -17,6 +17,7 @@ pub mod order;
 pub mod pen;
 pub mod picking;
 pub mod shares;
+pub mod soil;
 pub mod start;
 pub mod task;
 pub mod task_lines;

@@ -2,6 +2,7 @@
 //!
 //! Days are counted from the day it is made. Names, people and places are invented.
 
+mod soil;
 mod work;
 
 use std::collections::BTreeMap;
@@ -81,6 +82,7 @@ pub fn make(desk: &mut Desk<'_>) -> Result<Demo, ByHandError> {
             .map(|edit| (DocumentName::Ground, edit))
             .collect(),
     )?;
+    soil::make(desk, hand, today)?;
     work::make(desk, hand, today)?;
     find(desk, joined.garden)
 }

@@ -4,7 +4,9 @@
 use super::phone::{Driver, Phone};
 use super::service::Service;
 
-const SCREENS: [&str; 6] = ["week", "ground", "work", "picking", "shares", "garden"];
+const SCREENS: [&str; 7] = [
+    "week", "ground", "soil", "work", "picking", "shares", "garden",
+];
 const THEMES: [&str; 3] = ["paper", "sun", "dusk"];
 
 #[tokio::test(flavor = "multi_thread", worker_threads = 2)]

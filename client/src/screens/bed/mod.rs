@@ -3,6 +3,7 @@
 pub mod change;
 pub mod note;
 pub mod on_it;
+pub mod soil;
 
 use std::sync::Arc;
 
@@ -14,6 +15,7 @@ use selion_core::document::workings;
 use self::change::changes;
 use self::note::bed_note;
 use self::on_it::{loads_of_bed, pickings, this_week};
+use self::soil::soil_of;
 use crate::parts::{
     NoteKind, TagKind, WorkingText, act_link, empty, heading, line, lines, note, page_head, tag,
     title_block, working,
@@ -94,6 +96,7 @@ fn one_bed(bed: BedId) -> Piece {
         facts(shown),
         holders(shown),
         this_week(bed),
+        soil_of(bed),
         loads_of_bed(bed),
         pickings(bed),
         bed_note(bed),

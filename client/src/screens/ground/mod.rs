@@ -8,7 +8,7 @@ use selion_core::policy::Action;
 
 use self::add_bed::add_bed_sheet;
 use self::plan::ground_plan;
-use crate::parts::{ActKind, act, acts, empty, heading, line, lines, page_head};
+use crate::parts::{ActKind, act, act_link, acts, empty, heading, line, lines, page_head};
 use crate::piece::{Piece, derived, el, memo, pieces, signal_of, when};
 use crate::plain::ground_rows::{self, BedRow};
 use crate::plain::wording::day_words;
@@ -82,10 +82,14 @@ fn bed_list(adding: RwSignal<bool>, looker: Looker) -> Piece {
         .attr("aria-label", "Beds")
         .child(heading("Beds"))
         .child(lines().child(shown))
-        .child(when(
-            move || refused.read().is_none(),
-            move || acts().child(act("Add a bed", move || adding.set(true))),
-        ))
+        .child(
+            acts()
+                .child(act_link("/soil", "Soil tests, lime and compost"))
+                .child(when(
+                    move || refused.read().is_none(),
+                    move || act("Add a bed", move || adding.set(true)),
+                )),
+        )
         .into()
 }
 

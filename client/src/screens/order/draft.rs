@@ -36,7 +36,15 @@ impl Draft {
             let order = before.as_deref()?;
             Some(OrderTyped::of(order, book.units(), book.currency()?))
         });
-        let typed = typed.unwrap_or_default();
+        Self::with(before, typed.unwrap_or_default())
+    }
+
+    /// A form for a new order that begins with this.
+    pub(super) fn begun(typed: OrderTyped) -> Self {
+        Self::with(None, typed)
+    }
+
+    fn with(before: Option<Arc<Order>>, typed: OrderTyped) -> Self {
         Self {
             material: signal_of(typed.material),
             rate: signal_of(typed.rate),

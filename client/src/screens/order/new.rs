@@ -1,15 +1,18 @@
 //! A new load: the form, and beside it the shares as they would be.
 
+use leptos::prelude::*;
 use leptos_router::NavigateOptions;
-use leptos_router::hooks::use_navigate;
+use leptos_router::hooks::{use_navigate, use_query_map};
 use selion_core::document::ids::{LineId, OrderId};
 use selion_core::policy::Action;
+use selion_core::soil::doses::Placement;
 
 use super::draft::{Draft, order_fields};
 use super::preview::preview;
 use crate::parts::{empty, form, note, page_head, send_button, use_toasts};
 use crate::piece::{Piece, el, memo, pieces, when};
-use crate::plain::order_form::opened;
+use crate::plain::order_form::{OrderTyped, opened};
+use crate::plain::soil_rows::order_begun;
 use crate::screens::form::{Wrong, wrong_whole};
 use crate::screens::looker::use_looker;
 use crate::state::use_book;
@@ -25,11 +28,29 @@ pub fn new_order() -> Piece {
     ]
 }
 
+/// What the order begins with where it comes from the soil: what its beds are due together.
+fn begun() -> Option<OrderTyped> {
+    let book = use_book();
+    untrack(|| {
+        let query = use_query_map();
+        if query.read().get("from").as_deref() != Some("soil") {
+            return None;
+        }
+        let shown = (book.units(), book.currency()?);
+        order_begun(
+            &book.garden.read(),
+            book.today.get(),
+            Placement::DugIn,
+            shown,
+        )
+    })
+}
+
 fn new_order_form() -> Piece {
     let book = use_book();
     let toasts = use_toasts();
     let navigate = use_navigate();
-    let draft = Draft::new(None);
+    let draft = begun().map_or_else(|| Draft::new(None), Draft::begun);
     let looker = use_looker();
     let wrong = Wrong::new(&[]);
     let typed = memo(move || draft.read()?.ok());

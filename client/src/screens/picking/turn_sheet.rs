@@ -3,12 +3,13 @@
 use leptos::prelude::*;
 use selion_core::document::edit::Claimable;
 use selion_core::document::ids::TurnId;
+use selion_core::document::manure_days::too_early;
 use selion_core::document::{DocumentName, Edit};
 use selion_core::policy::Action;
 
 use super::Sheets;
-use crate::parts::{ActKind, act, acts, sheet, use_toasts};
-use crate::piece::{Piece, derived, pieces, when};
+use crate::parts::{ActKind, NoteKind, act, acts, note, sheet, use_toasts};
+use crate::piece::{Piece, derived, live, memo, pieces, when};
 use crate::plain::wording::{capital, place_words};
 use crate::screens::claims::claim_desk;
 use crate::state::use_book;
@@ -53,7 +54,17 @@ fn one_turn(turn: TurnId, sheets: Sheets) -> Piece {
             Err(refused) => toasts.say(refused.message),
         }
     };
+    let caution = memo(move || {
+        let garden = book.garden.read();
+        let (_, record) = garden.turn(turn)?;
+        let early = too_early(&garden, record.bed, record.day)?;
+        Some(early.words(record.day))
+    });
     pieces![
+        live(move || {
+            let words = caution.get();
+            words.map(|words| note().kind(NoteKind::Mind).lead("Raw manure.").child(words))
+        }),
         claim_desk(Claimable::Turn(turn)),
         acts()
             .child(
