@@ -7,6 +7,7 @@ pub mod drawing;
 pub mod fence_drawing;
 pub mod ground_drawing;
 pub mod ground_rows;
+pub mod hand_out_rows;
 pub mod hours_rows;
 pub mod label_form;
 pub mod memory_rows;

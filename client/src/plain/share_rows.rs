@@ -94,11 +94,7 @@ pub fn part_words(standing: &Standing, payer: Payer) -> Option<String> {
         if many && part.is_nothing() {
             continue;
         }
-        let mut one = line.counted_in.show(part.amount, standing.case.units);
-        let bags = usize::try_from(part.packs.iter().sum::<i64>()).unwrap_or(0);
-        if bags > 0 {
-            one = format!("{one}, {}", counted(bags, "bag", "bags"));
-        }
+        let one = amount_words(standing, line, part);
         words.push(if many {
             format!("{} {one}", line.material)
         } else {
@@ -106,6 +102,15 @@ pub fn part_words(standing: &Standing, payer: Payer) -> Option<String> {
         });
     }
     Some(words.join("; "))
+}
+
+/// How much of one line, and in how many bags where they are handed out whole.
+pub fn amount_words(standing: &Standing, line: &LineCase<MemberId>, part: &LinePart) -> String {
+    let amount = line.counted_in.show(part.amount, standing.case.units);
+    match usize::try_from(part.packs.iter().sum::<i64>()) {
+        Ok(0) | Err(_) => amount,
+        Ok(bags) => format!("{amount}, {}", counted(bags, "bag", "bags")),
+    }
 }
 
 /// What everybody would pay if each paid the same, beside what they pay by the rules of the order.

@@ -3,6 +3,7 @@
 use leptos::prelude::*;
 use selion_core::document::records::Order;
 
+use super::hand_out::hand_out;
 use super::payments::payments;
 use super::preview::{shared, shares_of};
 use super::{Shown, put_in};
@@ -30,6 +31,10 @@ pub fn closed_load(shown: Shown, looker: Looker) -> Piece {
     pieces![
         move || frozen().map(|words| note().kind(NoteKind::Done).lead("Closed").child(words)),
         put_in(shown),
-        shared(answer, looker, payments(shown, looker))
+        shared(
+            answer,
+            looker,
+            pieces![hand_out(shown, answer, looker), payments(shown, looker)]
+        )
     ]
 }

@@ -2,6 +2,7 @@
 
 pub mod closed;
 pub mod draft;
+pub mod hand_out;
 pub mod new;
 pub mod open;
 pub mod payments;

@@ -5,7 +5,7 @@ use selion_core::document::Edit;
 use selion_core::document::balance::{self, Balance, BalanceLine, EntryLine, LineFrom};
 use selion_core::document::ids::{EntryId, OrderId};
 use selion_core::document::records::{EntryKind, Payer};
-use selion_core::policy::Action;
+use selion_core::policy::{Action, may_see_balance};
 use selion_core::quantities::{BadInput, Currency, Day, Money};
 
 use super::Shown;
@@ -31,7 +31,7 @@ struct AccountOfLoad {
 
 type Accounts = Memo<Vec<AccountOfLoad>>;
 
-/// The table of what is paid, the payments, and for a coordinator the form that records one.
+/// The table of what is paid, as far as whoever looks sees it, the payments, and the form that records one.
 pub fn payments(shown: Shown, looker: Looker) -> Piece {
     let book = use_book();
     let accounts: Accounts = memo(move || {
@@ -41,6 +41,7 @@ pub fn payments(shown: Shown, looker: Looker) -> Piece {
         let mut accounts: Vec<AccountOfLoad> = frozen
             .iter()
             .flat_map(|frozen| &frozen.accounts)
+            .filter(|(payer, _)| me.is_some_and(|me| may_see_balance(&garden, me, **payer)))
             .map(|(payer, share)| AccountOfLoad {
                 payer: *payer,
                 name: share.name.clone(),
@@ -54,16 +55,16 @@ pub fn payments(shown: Shown, looker: Looker) -> Piece {
         accounts
     });
     let recording = signal_of(false);
-    let refused = derived(move || book.why_not(Action::KeepLedger, false));
+    let refused = derived(move || book.why_not(Action::RecordPayment, true));
     pieces![
-        paid_table(accounts),
+        paid_table(shown, accounts),
         entries(shown, accounts),
         acts().child(act("Record a payment", move || recording.set(true)).refused(refused)),
         record_sheet(shown, accounts, recording)
     ]
 }
 
-fn paid_table(accounts: Accounts) -> Piece {
+fn paid_table(shown: Shown, accounts: Accounts) -> Piece {
     let book = use_book();
     let money = move |amount: Money| {
         book.currency()
@@ -83,6 +84,11 @@ fn paid_table(accounts: Accounts) -> Piece {
         accounts.read().iter().map(row).collect::<Vec<_>>()
     });
     let whole = derived(move || {
+        // A sum over some of the accounts is no whole.
+        let all = shown.with(|order| order.frozen().map(|frozen| frozen.accounts.len()));
+        if all.flatten() != Some(accounts.read().len()) {
+            return Vec::new();
+        }
         let sum = |of: fn(&Balance) -> Money| {
             let accounts = accounts.read();
             money(accounts.iter().map(|account| of(&account.balance)).sum())
@@ -136,6 +142,7 @@ fn entry_line(shown: Shown, name: &str, mine: bool, entered: BalanceLine) -> Pie
         takes_back,
         taken_back,
         word,
+        with,
         ..
     }) = entered.from
     else {
@@ -167,6 +174,16 @@ fn entry_line(shown: Shown, name: &str, mine: bool, entered: BalanceLine) -> Pie
     };
     let may_take_back = move || !takes_back && !taken_back && book.may(Action::KeepLedger, false);
     let spoken = format!("Take back: {words}, {name}");
+    let counts = entered.counts;
+    let confirm_it = move || {
+        let edit = Edit::ConfirmEntry { entry };
+        pen.write(shown.document(), edit, "Confirmed: it counts now.");
+    };
+    let may_confirm = move || {
+        let to_me = book.me.get().is_some_and(|me| with == Payer::Member(me));
+        !counts && !taken_back && book.may(Action::ConfirmEntry, to_me)
+    };
+    let confirmed = format!("Confirm: {words}, {name}");
     Piece::from(
         line(format!("{words}: {name}"))
             .bed("paid")
@@ -175,6 +192,11 @@ fn entry_line(shown: Shown, name: &str, mine: bool, entered: BalanceLine) -> Pie
             .done(taken_back)
             .child(figure)
             .child(taken_back.then(|| tag("taken back", TagKind::Stop)))
+            .child(when(may_confirm, move || {
+                act("Confirm", confirm_it)
+                    .spoken(confirmed.clone())
+                    .kind(ActKind::Bare)
+            }))
             .child(when(may_take_back, move || {
                 act("Take back", take_back)
                     .spoken(spoken.clone())

@@ -1,0 +1,115 @@
+//! The list for the day a load comes: who takes how much of what, and what is ticked off.
+
+use selion_core::document::ids::{LineId, MemberId};
+use selion_core::document::records::{Order, Payer};
+use selion_core::document::shared_out::Standing;
+
+use super::share_rows;
+
+/// One account's part of one line.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct HandOutRow {
+    /// Which line.
+    pub line: LineId,
+    /// Whose part.
+    pub payer: Payer,
+    /// What the account is called.
+    pub name: String,
+    /// How much of what.
+    pub what: String,
+    /// Ticked off.
+    pub taken: bool,
+    /// Belongs to whoever looks.
+    pub mine: bool,
+}
+
+/// Every part of a closed order, material by material, members by name.
+pub fn rows(order: &Order, standing: &Standing, me: Option<MemberId>) -> Vec<HandOutRow> {
+    let mut rows: Vec<(bool, String, HandOutRow)> = Vec::new();
+    for share in &standing.shares().accounts {
+        let payer = Payer::from(share.account);
+        let lines = order.lines.iter().zip(&standing.case.lines);
+        for (((id, record), line), part) in lines.zip(&share.lines) {
+            if part.amount.is_zero() {
+                continue;
+            }
+            let amount = share_rows::amount_words(standing, line, part);
+            let name = standing.name(payer).to_owned();
+            let row = HandOutRow {
+                line: *id,
+                payer,
+                what: format!("{}: {amount}", record.material),
+                taken: order.is_handed(*id, payer),
+                mine: me.is_some_and(|me| payer == Payer::Member(me)),
+                name: name.clone(),
+            };
+            rows.push((payer == Payer::Garden, name.to_lowercase(), row));
+        }
+    }
+    rows.sort_by(|one, other| {
+        let key = |row: &(bool, String, HandOutRow)| (row.2.line, row.0);
+        key(one).cmp(&key(other)).then_with(|| one.1.cmp(&other.1))
+    });
+    rows.into_iter().map(|(_, _, row)| row).collect()
+}
+
+/// How many of the parts are ticked off, such as `2 of 5 taken home`.
+pub fn taken_words(rows: &[HandOutRow]) -> String {
+    let taken = rows.iter().filter(|row| row.taken).count();
+    format!("{taken} of {} taken home", rows.len())
+}
+
+#[cfg(test)]
+mod tests {
+    use std::collections::BTreeMap;
+
+    use selion_core::document::records::Handed;
+    use selion_core::document::shared_out;
+    use selion_core::quantities::{Currency, Units};
+
+    use super::*;
+    use crate::plain::order_form::OrderTyped;
+    use crate::plain::sample::{day, garden, member};
+
+    #[test]
+    fn each_part_stands_once_with_its_tick_and_the_garden_last() {
+        let garden = garden();
+        let typed = OrderTyped {
+            material: "Ground limestone".into(),
+            rate: "75".into(),
+            bag: "3 lb".into(),
+            bag_price: "2.01".into(),
+            ..OrderTyped::default()
+        };
+        let dollars = Currency::new("USD").unwrap();
+        let mut order = typed.read(Units::UsCustomary, dollars, None).unwrap();
+        let shares = shared_out::order(&garden, &order).unwrap().result;
+        order.closed = Some(shared_out::freeze(
+            &garden,
+            &order,
+            day("2026-06-10"),
+            &shares,
+        ));
+        let line = *order.lines.keys().next().unwrap();
+        let tick = Handed {
+            by: member(1),
+            on: day("2026-06-12"),
+            taken_back: false,
+        };
+        let ticks = BTreeMap::from([(Payer::Member(member(2)), tick)]);
+        order.handed.insert(line, ticks);
+        let standing = shared_out::standing(&garden, &order).unwrap();
+        let rows = rows(&order, &standing, Some(member(2)));
+        let words: Vec<String> = rows
+            .iter()
+            .map(|row| format!("{} | {} | {} {}", row.name, row.what, row.taken, row.mine))
+            .collect();
+        let expected = [
+            "Ines | Ground limestone: 2.4 lb | false false",
+            "Tomasz | Ground limestone: 2.4 lb | true true",
+            "Garden, common beds | Ground limestone: 1.2 lb | false false",
+        ];
+        assert_eq!(words, expected);
+        assert_eq!(taken_words(&rows), "1 of 3 taken home");
+    }
+}
