@@ -61,11 +61,13 @@ impl Act {
     }
 
     /// Its weight.
+    #[inline(never)]
     pub fn kind(self, kind: ActKind) -> Self {
         Self { kind, ..self }
     }
 
     /// Over the whole width, below the lines.
+    #[inline(never)]
     pub fn wide(self) -> Self {
         Self { wide: true, ..self }
     }
@@ -154,11 +156,13 @@ pub fn act_link(href: impl Into<Words>, words: impl Into<Words>) -> ActLink {
 
 impl ActLink {
     /// Its weight.
+    #[inline(never)]
     pub fn kind(self, kind: ActKind) -> Self {
         Self { kind, ..self }
     }
 
     /// Over the whole width, below the lines.
+    #[inline(never)]
     pub fn wide(self) -> Self {
         Self { wide: true, ..self }
     }

@@ -41,6 +41,7 @@ impl Confirm {
     }
 
     /// The yes, as a verb, such as "Close the order", and what happens on it.
+    #[inline(never)]
     pub fn yes(self, words: impl Into<Words>, on_yes: impl Fn() + 'static) -> Self {
         Self {
             yes: words.into(),
@@ -50,6 +51,7 @@ impl Confirm {
     }
 
     /// Something is taken from somebody.
+    #[inline(never)]
     pub fn grave(self) -> Self {
         Self {
             kind: ActKind::Grave,

@@ -165,6 +165,7 @@ impl Field {
     }
 
     /// `text`, `password`, `search` or `url`.
+    #[inline(never)]
     pub fn kind(self, kind: &'static str) -> Self {
         let autocomplete = if kind == CHECKBOX || kind == "date" {
             ""
@@ -179,6 +180,7 @@ impl Field {
     }
 
     /// What the browser may fill in, such as `name` or `username`; nothing unless it is said.
+    #[inline(never)]
     pub fn autocomplete(self, autocomplete: &'static str) -> Self {
         Self {
             autocomplete,

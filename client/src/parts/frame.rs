@@ -131,6 +131,7 @@ pub fn page_head(label: impl Into<Words>, title: impl Into<Words>) -> PageHead {
 
 impl PageHead {
     /// Where this screen belongs, as address and name: a way back above the label.
+    #[inline(never)]
     pub fn back(self, href: &'static str, name: &'static str) -> Self {
         Self {
             back: Some((href, name)),

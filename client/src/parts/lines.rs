@@ -79,6 +79,7 @@ impl Line {
     }
 
     /// What a touch does, if it leads nowhere.
+    #[inline(never)]
     pub fn on_press(self, press: impl Fn() + 'static) -> Self {
         Self {
             touched: Touched::Does(Press::new(press)),

@@ -34,11 +34,13 @@ pub fn note() -> Note {
 
 impl Note {
     /// Its weight.
+    #[inline(never)]
     pub fn kind(self, kind: NoteKind) -> Self {
         Self { kind, ..self }
     }
 
     /// A few strong words before the sentence.
+    #[inline(never)]
     pub fn lead(self, lead: &'static str) -> Self {
         self.child(el("span").class("lead").child(lead)).child(" ")
     }

@@ -58,6 +58,7 @@ pub fn plan(
 
 impl Plan {
     /// How far north is turned from up, with the clock, in degrees.
+    #[inline(never)]
     pub fn north(self, degrees: impl Into<Given<f64>>) -> Self {
         Self {
             north: degrees.into(),
@@ -66,6 +67,7 @@ impl Plan {
     }
 
     /// Told what a pixel shows, in millimetres, whenever that changes.
+    #[inline(never)]
     pub fn tell_scale(self, tell: WriteSignal<f64>) -> Self {
         Self {
             tell_scale: Some(tell),
@@ -74,6 +76,7 @@ impl Plan {
     }
 
     /// The drawing.
+    #[inline(never)]
     pub fn child(mut self, drawing: impl Into<Piece>) -> Self {
         self.drawing.push(drawing.into());
         self

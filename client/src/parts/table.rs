@@ -22,6 +22,7 @@ impl FigureRow {
 
     /// The same row, belonging to whoever is looking.
     #[must_use]
+    #[inline(never)]
     pub fn mine(self) -> Self {
         Self { mine: true, ..self }
     }
@@ -53,6 +54,7 @@ pub fn figures(
 
 impl Figures {
     /// The rows below the line, such as the whole.
+    #[inline(never)]
     pub fn whole(self, whole: impl Into<Given<Vec<FigureRow>>>) -> Self {
         Self {
             whole: whole.into(),

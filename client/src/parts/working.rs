@@ -58,6 +58,7 @@ pub fn working(title: impl Into<Words>, text: WorkingText) -> Working {
 
 impl Working {
     /// Open from the start.
+    #[inline(never)]
     pub fn open(self, open: bool) -> Self {
         Self { open, ..self }
     }

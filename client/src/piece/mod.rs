@@ -16,8 +16,13 @@
 //! elements like the ones that stand there, those are changed and not replaced, so that a finger or the focus on them
 //! stays.
 //!
+//! What changes is made with [`signal_of`], [`derived`] and [`memo`] (a memo tells further only what differs, so it stands
+//! where a piece is not to be made anew each time the garden changes), and what is to be done at a change with [`watch`].
+//!
 //! All pieces are of one type on purpose. `view!` gives every element, closure and component a type of its own, and for
-//! each type the program for the browser carries the code that builds and changes it: two thirds of the screens' size.
+//! each type the program for the browser carries the code that builds and changes it: as much again as the screens
+//! themselves. For the same reason what is generic here hands over to something that is not, and is kept from being
+//! inlined: a call is a few bytes, and what it does would be written out hundreds of times.
 
 mod ask;
 mod element;

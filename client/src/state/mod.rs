@@ -31,9 +31,13 @@ use crate::plain::truth::Truth;
 use crate::plain::wording::forbidden;
 use engine::Engine;
 
-/// What the screens read and write. Cheap to copy.
+/// What the screens read and write. It is opened once and lasts as long as the page; copying it copies a reference, so
+/// that the many closures which hold it stay small.
 #[derive(Clone, Copy)]
-pub struct Book {
+pub struct Book(&'static Pages);
+
+/// What stands in the book.
+pub struct Pages {
     /// The garden as it is shown: confirmed, with this phone's waiting edits on top.
     pub garden: RwSignal<Arc<Garden>>,
     /// Who this phone's person is in the garden.
@@ -59,9 +63,23 @@ pub struct Book {
     engine: StoredValue<Option<Rc<Engine>>, LocalStorage>,
 }
 
+impl std::ops::Deref for Book {
+    type Target = Pages;
+
+    fn deref(&self) -> &Pages {
+        self.0
+    }
+}
+
 impl std::fmt::Debug for Book {
     fn fmt(&self, out: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
-        out.debug_struct("Book")
+        out.write_str("Book")
+    }
+}
+
+impl std::fmt::Debug for Pages {
+    fn fmt(&self, out: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        out.debug_struct("Pages")
             .field("current", &self.current.get_untracked())
             .finish_non_exhaustive()
     }
@@ -77,7 +95,7 @@ pub fn use_book() -> Book {
 impl Book {
     /// A book with nothing in it, not yet opened.
     fn closed() -> Self {
-        Self {
+        Self(Box::leak(Box::new(Pages {
             garden: RwSignal::new(Arc::default()),
             me: RwSignal::new(None),
             today: RwSignal::new(today(None)),
@@ -90,7 +108,7 @@ impl Book {
             waiting: RwSignal::new(BTreeSet::new()),
             update_waits: RwSignal::new(false),
             engine: StoredValue::new_local(None),
-        }
+        })))
     }
 
     /// The book of this phone: opened from its own storage first, the network after.
