@@ -13,7 +13,7 @@ use crate::parts::{
     empty, form, heading, line, lines, note, note_field, select_field, send_button, sheet, tag,
     text_field, use_toasts, working,
 };
-use crate::piece::{Piece, derived, el, live, memo, pieces, signal_of, when};
+use crate::piece::{Piece, el, live, memo, pieces, signal_of, when};
 use crate::plain::spread_form::{self, SpreadRow};
 use crate::plain::wording::{capital, day_words};
 use crate::screens::form::{Wrong, wrong_whole};

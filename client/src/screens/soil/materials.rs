@@ -25,7 +25,7 @@ pub fn materials() -> Piece {
         lime_words(lime, book.units())
     });
     let compost = derived(move || {
-        let typed = LabelTyped::of(&*book.garden.read());
+        let typed = LabelTyped::of(&book.garden.read());
         let key = typed.at(LabelBox::Compost).to_owned();
         let found = COMPOSTS.iter().find(|(known, _)| *known == key);
         found.map_or_else(String::new, |(_, name)| (*name).to_owned())

@@ -223,10 +223,10 @@ fn answer<T>(
 }
 
 fn shown<T>(title: &'static str, found: &Reckoning<T>, words: impl Fn(&T) -> String) -> Piece {
-    said(title, words(&found.result), WorkingText::from(found))
+    said(title, &words(&found.result), WorkingText::from(found))
 }
 
-fn said(title: &'static str, words: String, text: WorkingText) -> Piece {
+fn said(title: &'static str, words: &str, text: WorkingText) -> Piece {
     let words: Vec<Piece> = words
         .lines()
         .map(|words| el("p").class("answer").child(words.to_owned()).into())
