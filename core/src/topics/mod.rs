@@ -148,6 +148,7 @@ const TOPICS: &[&[Topic]] = &[
     season::CARE,
     shares::TOPICS,
     work::FENCE,
+    work::WATER,
 ];
 
 #[cfg(test)]

@@ -1,6 +1,10 @@
-//! Work on shared ground.
+//! Work on shared ground: fences, and water.
 //!
 //! Everything here is a pure function that answers with its working or refuses by name. Figures that could not be confirmed
 //! in print stay out; guesses of the trade are marked as such and give way to a garden's own numbers.
 
 pub mod fence;
+pub mod water;
+
+/// Where most rules of water come from.
+const FAO_56: &str = "FAO-56: Allen, Pereira, Raes, Smith 1998, Crop evapotranspiration, FAO Irrigation and Drainage Paper 56";

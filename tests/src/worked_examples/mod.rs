@@ -17,3 +17,4 @@ mod shares;
 mod soil;
 mod units;
 mod work_fence;
+mod work_water;
