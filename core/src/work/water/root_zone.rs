@@ -28,7 +28,7 @@ use crate::quantities::{BadInput, Depth, Percent, Units};
 use crate::reckoning::{Reckoning, Refusal, Source, Step};
 use crate::work::FAO_56;
 
-/// A soil of the table, in thousandths of its volume and tenths of a millimetre.
+/// A soil of the table.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Soil {
     /// Its texture.
