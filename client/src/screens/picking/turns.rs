@@ -3,6 +3,7 @@
 use leptos::prelude::*;
 use selion_core::document::edit::Claimable;
 use selion_core::document::ids::TurnId;
+use selion_core::document::manure_days::too_early;
 use selion_core::document::records::Standing;
 use selion_core::policy::Action;
 use selion_core::quantities::Week;
@@ -82,7 +83,15 @@ fn turn_row(turn: TurnId, sheets: Sheets) -> Piece {
     let small = derived(move || {
         let shown = shown.get();
         shown
-            .map(|shown| capital(&day_words(shown.day, book.today.get())))
+            .map(|shown| {
+                let day = capital(&day_words(shown.day, book.today.get()));
+                // Whoever takes the turn from its line does not see its sheet, where the days are told.
+                if too_early(&book.garden.read(), shown.bed, shown.day).is_some() {
+                    format!("{day} · raw manure: mind the days")
+                } else {
+                    day
+                }
+            })
             .unwrap_or_default()
     });
     let mine = derived(move || shown.get().is_some_and(|shown| shown.is_mine()));

@@ -207,8 +207,16 @@ fn doses(plan: &Result<Reckoning<DosePlan>, Refusal>, units: Units, today: Day) 
     pieces![
         lines().child(Piece::Several(rows)),
         Piece::Several(plan.result.warnings.iter().map(warnings).collect()),
-        working("Working for the doses", WorkingText::from(plan))
+        working("Working for the doses", said_once(WorkingText::from(plan)))
     ]
+}
+
+/// Lime dust stands with the need already; the doses that follow from it do not say it again.
+fn said_once(text: WorkingText) -> WorkingText {
+    WorkingText {
+        cautions: Vec::new(),
+        ..text
+    }
 }
 
 fn answer<T>(
