@@ -149,6 +149,7 @@ const TOPICS: &[&[Topic]] = &[
     shares::TOPICS,
     work::FENCE,
     work::WATER,
+    work::SAFETY,
 ];
 
 #[cfg(test)]

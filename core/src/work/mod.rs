@@ -1,9 +1,10 @@
-//! Work on shared ground: fences, and water.
+//! Work on shared ground: fences, water, heat.
 //!
 //! Everything here is a pure function that answers with its working or refuses by name. Figures that could not be confirmed
 //! in print stay out; guesses of the trade are marked as such and give way to a garden's own numbers.
 
 pub mod fence;
+pub mod heat_index;
 pub mod water;
 
 /// Where most rules of water come from.
