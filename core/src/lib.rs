@@ -2,6 +2,7 @@
 //!
 //! Read it from the bottom up; each layer may use only those before it:
 //!
+//! 0. [`json`] and [`ordered`]: the names that fields have outside, and things put in order.
 //! 1. [`quantities`]: whole numbers with their unit in the type; what a person types and reads.
 //! 2. [`geometry`]: outlines and lines of the ground.
 //! 3. [`reckoning`], [`shares`], [`soil`], [`season`] and [`work`]: the trade's arithmetic, pure functions that show their working.
@@ -16,6 +17,8 @@
 pub mod document;
 pub mod exchange;
 pub mod geometry;
+pub mod json;
+pub mod ordered;
 pub mod policy;
 pub mod quantities;
 pub mod reckoning;

@@ -7,6 +7,7 @@ use std::path::{Path, PathBuf};
 
 /// The layers of core, lowest first; a module may name only those before it, and its own.
 const LAYERS: &[&[&str]] = &[
+    &["json", "ordered"],
     &["quantities"],
     &["geometry"],
     &["reckoning"],

@@ -1,7 +1,6 @@
 //! Calls to the page's own server: JSON there, JSON back, and an end to waiting.
 
-use serde::Serialize;
-use serde::de::{DeserializeOwned, IgnoredAny};
+use selion_core::json::{self, Json, Value, record};
 use wasm_bindgen::{JsCast, JsValue};
 use wasm_bindgen_futures::JsFuture;
 use web_sys::{AbortController, Headers, RequestCache, RequestCredentials, RequestInit, Response};
@@ -34,14 +33,17 @@ impl<'a> Call<'a> {
     }
 
     /// Posts a body, as JSON.
-    pub fn post(path: &'a str, body: &impl Serialize) -> Result<Self, Trouble> {
-        let body =
-            serde_json::to_string(body).map_err(|error| Trouble::Browser(error.to_string()))?;
-        Ok(Self {
+    pub fn post(path: &'a str, body: &Value) -> Self {
+        Self::post_text(path, body.to_string())
+    }
+
+    /// Posts a body that is JSON already.
+    pub fn post_text(path: &'a str, body: String) -> Self {
+        Self {
             method: "POST",
             body: Some(body),
             ..Self::get(path)
-        })
+        }
     }
 
     /// With this access token.
@@ -63,16 +65,14 @@ impl<'a> Call<'a> {
     }
 
     /// Sends it and reads the answer.
-    pub async fn answer<T: DeserializeOwned>(self) -> Result<T, Trouble> {
+    pub async fn answer<T: Json>(self) -> Result<T, Trouble> {
         let text = self.send().await?;
-        // "204 No Content" has no text; as JSON that is null, which reads as `()`.
-        let text = if text.is_empty() { "null" } else { &text };
-        serde_json::from_str(text).map_err(|error| Trouble::Garbled(error.to_string()))
+        json::read(&text).map_err(|error| Trouble::Garbled(error.to_string()))
     }
 
     /// Sends it; the answer does not matter beyond its success.
     pub async fn done(self) -> Result<(), Trouble> {
-        self.answer::<IgnoredAny>().await.map(|_ignored| ())
+        self.send().await.map(|_ignored| ())
     }
 
     async fn send(self) -> Result<String, Trouble> {
@@ -134,12 +134,12 @@ impl<'a> Call<'a> {
 
 /// What the server said no with; a proxy's page in between has no code of ours.
 fn refusal(status: u16, text: &str) -> Trouble {
-    #[derive(serde::Deserialize)]
     struct Body {
         code: String,
         message: String,
     }
-    match serde_json::from_str::<Body>(text) {
+    record!(Body { code, message });
+    match json::read::<Body>(text) {
         Ok(Body { code, message }) => Trouble::Refused {
             status,
             code,

@@ -3,6 +3,8 @@
 
 use web_sys::Storage;
 
+use selion_core::ordered;
+
 use super::{Trouble, name_of, thrown, window, words_of};
 
 const PREFIX: &str = "selion.mirror.";
@@ -40,7 +42,7 @@ pub fn all(prefix: &str) -> Result<Vec<(String, String)>, Trouble> {
             Some((key.to_owned(), storage.get_item(&name).ok()??))
         })
         .collect();
-    rows.sort();
+    ordered::sort(&mut rows);
     Ok(rows)
 }
 

@@ -11,6 +11,8 @@ use indexed_db_futures::transaction::{TransactionDurability, TransactionMode, Tr
 use js_sys::Uint8Array;
 use wasm_bindgen::{JsCast, JsValue};
 
+use selion_core::ordered;
+
 use super::{Trouble, name_of, words_of};
 use crate::plain::vault::{KeyedRows, Rows, Work, end_of_prefix};
 
@@ -100,7 +102,7 @@ async fn commit(
     durability: Durability,
 ) -> Result<(), Error> {
     let mut stores: Vec<Store> = writes.iter().map(Write::store).collect();
-    stores.sort_unstable();
+    ordered::sort(&mut stores);
     stores.dedup();
     let names: Vec<&str> = stores.iter().map(|store| store.name()).collect();
     let mut options = TransactionOptions::new();

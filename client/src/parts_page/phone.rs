@@ -114,7 +114,7 @@ async fn vault_keeps() -> Result<String, Trouble> {
 async fn refusal_is_read() -> Result<String, Trouble> {
     match http::Call::get("/api/me")
         .within(5)
-        .answer::<serde_json::Value>()
+        .answer::<selion_core::json::Value>()
         .await
     {
         Ok(answer) => Ok(answer.to_string()),

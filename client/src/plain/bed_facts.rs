@@ -5,6 +5,7 @@ use std::collections::BTreeMap;
 use selion_core::document::ids::{BedId, OrderId};
 use selion_core::document::records::{Order, Picked};
 use selion_core::document::{Garden, shared_out};
+use selion_core::ordered;
 use selion_core::quantities::{Day, Mass, Units};
 use selion_core::reckoning::Step;
 
@@ -35,7 +36,7 @@ pub fn loads(garden: &Garden, bed: BedId, today: Day, units: Units) -> Vec<LoadO
         .filter(|(_, order)| order.ended_on.is_none())
         .flat_map(|(id, order)| of_order(garden, (*id, order), bed, (today, units)))
         .collect();
-    loads.sort_by_key(|load| load.is_closed);
+    ordered::sort_by_key(&mut loads, |load| load.is_closed);
     loads
 }
 

@@ -4,6 +4,7 @@ use std::fmt::Write;
 
 use selion_core::document::records::FenceLine;
 use selion_core::geometry::Line;
+use selion_core::ordered;
 use selion_core::quantities::{Length, Units};
 
 use super::drawing::place;
@@ -48,7 +49,7 @@ pub fn fence(fence: &FenceLine, units: Units) -> FenceDrawing {
             (from, to, gate.width)
         })
         .collect();
-    gates.sort_by(|one, other| one.0.total_cmp(&other.0));
+    ordered::sort_by(&mut gates, |one, other| one.0.total_cmp(&other.0));
     let mut drawn = FenceDrawing::default();
     let mut from = 0.0;
     for (gate_from, gate_to, width) in gates {

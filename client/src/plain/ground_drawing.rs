@@ -3,6 +3,7 @@
 use selion_core::document::Garden;
 use selion_core::document::ids::{BedId, MemberId};
 use selion_core::geometry::Outline;
+use selion_core::ordered;
 use selion_core::quantities::Units;
 
 use super::drawing;
@@ -70,7 +71,7 @@ pub fn beds(garden: &Garden, me: Option<MemberId>, units: Units) -> Vec<DrawnBed
             ),
         })
         .collect();
-    beds.sort_by_key(|bed| bed.mine);
+    ordered::sort_by_key(&mut beds, |bed| bed.mine);
     beds
 }
 

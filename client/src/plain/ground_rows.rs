@@ -3,6 +3,7 @@
 use selion_core::document::Garden;
 use selion_core::document::ids::{BedId, MemberId};
 use selion_core::document::records::Bed;
+use selion_core::ordered;
 use selion_core::quantities::{Area, Day, Units};
 
 use super::turns::{TurnLine, turns_between};
@@ -47,7 +48,7 @@ pub fn rows(garden: &Garden, me: Option<MemberId>, today: Day, units: Units) -> 
             }
         })
         .collect();
-    rows.sort_by_key(|row| !row.mine);
+    ordered::sort_by_key(&mut rows, |row| !row.mine);
     rows
 }
 

@@ -2,6 +2,7 @@
 
 use selion_core::document::ids::MemberId;
 use selion_core::document::{Garden, Role};
+use selion_core::ordered;
 
 /// One person as they are listed.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -42,7 +43,7 @@ pub fn rows(garden: &Garden, me: Option<MemberId>) -> Vec<PersonRow> {
             }
         })
         .collect();
-    rows.sort_by_cached_key(|row| (row.name.to_lowercase(), row.member));
+    ordered::sort_by_key(&mut rows, |row| (row.name.to_lowercase(), row.member));
     rows
 }
 

@@ -6,6 +6,7 @@ use std::sync::Arc;
 use selion_core::document::Garden;
 use selion_core::document::ids::{BedId, PickingId};
 use selion_core::document::records::{Picked, Picking};
+use selion_core::ordered;
 use selion_core::quantities::{Day, Mass, Week};
 
 /// The pickings of a week that were not struck out, latest first.
@@ -14,14 +15,16 @@ pub fn picked_in(garden: &Garden, week: Week) -> Vec<(PickingId, &Arc<Picking>)>
     let mut pickings: Vec<_> = standing(garden)
         .filter(|(_, picking)| (first..=last).contains(&picking.day))
         .collect();
-    pickings.sort_by_key(|(id, picking)| std::cmp::Reverse((picking.day, *id)));
+    ordered::sort_by_key(&mut pickings, |(id, picking)| {
+        std::cmp::Reverse((picking.day, *id))
+    });
     pickings
 }
 
 /// The crops picked before, those of this bed first, each most lately picked first; at most so many.
 pub fn crops(garden: &Garden, bed: Option<BedId>, most: usize) -> Vec<String> {
     let mut pickings: Vec<_> = standing(garden).collect();
-    pickings.sort_by_key(|(id, picking)| {
+    ordered::sort_by_key(&mut pickings, |(id, picking)| {
         std::cmp::Reverse((Some(picking.bed) == bed, picking.day, *id))
     });
     let mut crops: Vec<String> = Vec::new();

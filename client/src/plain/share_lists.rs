@@ -3,6 +3,7 @@
 use selion_core::document::ids::{JobId, MemberId, OrderId};
 use selion_core::document::records::{Job, Payer};
 use selion_core::document::{Garden, hours_done, shared_out};
+use selion_core::ordered;
 use selion_core::quantities::{Currency, Day, Minutes, Money};
 use selion_core::shares::Account;
 
@@ -85,7 +86,7 @@ pub fn loads(
             }
         })
         .collect();
-    rows.sort_by_key(|row| std::cmp::Reverse(row.order));
+    ordered::sort_by_key(&mut rows, |row| std::cmp::Reverse(row.order));
     rows
 }
 
@@ -123,7 +124,7 @@ pub fn jobs(garden: &Garden, me: Option<MemberId>, today: Day) -> Vec<JobRow> {
     let mut rows: Vec<JobRow> = jobs
         .map(|(id, job)| job_row(garden, *id, job, me, today))
         .collect();
-    rows.sort_by_key(|row| (row.over, std::cmp::Reverse(row.job)));
+    ordered::sort_by_key(&mut rows, |row| (row.over, std::cmp::Reverse(row.job)));
     rows
 }
 

@@ -4,6 +4,7 @@ use selion_core::document::ids::{BedId, MemberId};
 use selion_core::document::records::{Bed, Payer};
 use selion_core::document::shared_out::{Compared, Standing};
 use selion_core::document::{Garden, shared_out};
+use selion_core::ordered;
 use selion_core::quantities::{Amount, Area, Currency, Money};
 use selion_core::shares::LoadBed;
 use selion_core::shares::order::{HandOut, LineCase, LinePart};
@@ -51,7 +52,7 @@ pub fn table(standing: &Standing, me: Option<MemberId>) -> ShareTable {
         cells.push(share.pays.show(shown.1));
         rows.push((order, ShareRow { payer, cells, mine }));
     }
-    rows.sort_by_key(|(order, _)| (order.is_none(), order.clone()));
+    ordered::sort_by_key(&mut rows, |(order, _)| (order.is_none(), order.clone()));
     let area: Area = shares.accounts.iter().map(|share| share.area).sum();
     let mut whole = vec!["Whole".to_owned(), area.show_apart(shown.0).number];
     for (line, shared) in standing.case.lines.iter().zip(&shares.lines) {

@@ -5,6 +5,7 @@ use std::sync::Arc;
 use selion_core::document::Garden;
 use selion_core::document::ids::{ClaimId, MemberId, TaskId};
 use selion_core::document::records::{Place, Standing, Task};
+use selion_core::ordered;
 use selion_core::quantities::Day;
 
 use super::wording::{capital, day_words};
@@ -108,9 +109,11 @@ pub fn listed(garden: &Garden, show: Show, me: Option<MemberId>) -> Vec<(TaskId,
         .filter(|(_, task)| task.ended_on.is_none() && is_shown(task, show, me))
         .map(|(id, task)| (*id, task))
         .collect();
-    tasks.sort_by_key(|(id, task)| (task.day.is_none(), task.day, *id));
+    ordered::sort_by_key(&mut tasks, |(id, task)| (task.day.is_none(), task.day, *id));
     if show == Show::Done {
-        tasks.sort_by_key(|(id, task)| std::cmp::Reverse((last_done(task), *id)));
+        ordered::sort_by_key(&mut tasks, |(id, task)| {
+            std::cmp::Reverse((last_done(task), *id))
+        });
     }
     tasks
 }
@@ -181,7 +184,9 @@ pub fn by_bed(garden: &Garden, tasks: &[(TaskId, &Arc<Task>)]) -> Vec<Group> {
         Some(_) => None,
     });
     let mut elsewhere: Vec<_> = elsewhere.collect();
-    elsewhere.sort_by_key(|(heading, _)| std::cmp::Reverse(heading.clone()));
+    ordered::sort_by_key(&mut elsewhere, |(heading, _)| {
+        std::cmp::Reverse(heading.clone())
+    });
     gather(
         on_beds
             .chain(elsewhere)

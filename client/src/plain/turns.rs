@@ -3,6 +3,7 @@
 use selion_core::document::Garden;
 use selion_core::document::ids::{BedId, ClaimId, MemberId, TurnId};
 use selion_core::document::records::{Place, Standing, Turn};
+use selion_core::ordered;
 use selion_core::quantities::{Day, Week};
 
 /// One turn as it is listed.
@@ -92,7 +93,7 @@ pub fn turns_between(
             .position(|(open, _)| *open == bed)
             .unwrap_or(usize::MAX)
     };
-    turns.sort_by_cached_key(|turn| (place(turn.bed), turn.day, turn.turn));
+    ordered::sort_by_key(&mut turns, |turn| (place(turn.bed), turn.day, turn.turn));
     turns
 }
 

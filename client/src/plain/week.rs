@@ -3,6 +3,7 @@
 use selion_core::document::ids::{JobId, MemberId, OrderId, TaskId};
 use selion_core::document::records::{Job, Order, Payer, Place, Standing};
 use selion_core::document::{Garden, hours_done, shared_out};
+use selion_core::ordered;
 use selion_core::quantities::{Day, Minutes};
 use selion_core::reckoning::Caution;
 use selion_core::shares::Account;
@@ -34,7 +35,7 @@ pub fn my_tasks(garden: &Garden, me: MemberId, today: Day) -> Vec<TaskId> {
             done_on.is_some_and(|day| (first..=last).contains(&day))
         });
     let mut done: Vec<_> = done.collect();
-    done.sort_by_key(|(id, task)| (last_done(task), **id));
+    ordered::sort_by_key(&mut done, |(id, task)| (last_done(task), **id));
     to_do
         .map(|(id, _)| id)
         .chain(done.into_iter().map(|(id, _)| *id))
@@ -55,7 +56,7 @@ pub fn my_turns(garden: &Garden, me: MemberId, today: Day) -> Vec<TurnLine> {
     let (first, last) = ends(today);
     let mut turns = turns_between(garden, first.plus_days(-7), last, Some(me), today);
     turns.retain(|turn| turn.mine.is_some() && (turn.day >= first || turn.late));
-    turns.sort_by_key(|turn| (turn.day, turn.turn));
+    ordered::sort_by_key(&mut turns, |turn| (turn.day, turn.turn));
     turns
 }
 
@@ -75,7 +76,7 @@ pub fn turns_that_need_people(garden: &Garden, today: Day) -> Vec<TurnLine> {
     let (_, last) = ends(today);
     let mut turns = turns_between(garden, today, last, None, today);
     turns.retain(|turn| turn.picker.is_none());
-    turns.sort_by_key(|turn| (turn.day, turn.turn));
+    ordered::sort_by_key(&mut turns, |turn| (turn.day, turn.turn));
     turns
 }
 

@@ -5,9 +5,8 @@ use std::cell::RefCell;
 use leptos::prelude::*;
 use selion_core::document::Role;
 use selion_core::document::ids::{GardenId, MemberId};
+use selion_core::json::{self, Json, Value, record};
 use selion_core::quantities::{Currency, Moment, Units};
-use serde::{Deserialize, Serialize};
-use serde_json::json;
 
 use super::Book;
 use crate::browser::http::Call;
@@ -22,28 +21,29 @@ const CURRENT_KEY: &str = "current";
 const TOKEN_MARGIN_MILLIS: i64 = 60_000;
 
 /// The person's gardens, as last heard.
-#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct Account {
     /// Who they are to the service.
-    #[serde(default)]
     pub person: Option<Person>,
     /// The gardens they belong to.
-    #[serde(default)]
     pub gardens: Vec<GardenEntry>,
 }
 
+record!(Account { person, gardens = default });
+
 /// A person, as the service knows them.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Person {
     /// Their name at the service.
     pub name: String,
     /// The name they sign in with, if they set a passphrase.
-    #[serde(default)]
     pub sign_in_name: Option<String>,
 }
 
+record!(Person { name, sign_in_name });
+
 /// A garden the person belongs to.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Eq)]
 pub struct GardenEntry {
     /// Its id.
     pub id: GardenId,
@@ -55,24 +55,35 @@ pub struct GardenEntry {
     pub role: Role,
 }
 
+record!(GardenEntry {
+    id,
+    name,
+    member,
+    role
+});
+
 /// What an invite is for.
-#[derive(Clone, Debug, PartialEq, Eq, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Eq)]
 pub struct InviteSeen {
     /// `garden`, `new_garden` or `device`.
     pub kind: String,
     /// The garden's name.
-    #[serde(default)]
     pub garden_name: Option<String>,
     /// Whose place it is.
-    #[serde(default)]
     pub member_name: Option<String>,
     /// What they may do.
-    #[serde(default)]
     pub role: Option<Role>,
 }
 
+record!(InviteSeen {
+    kind,
+    garden_name,
+    member_name,
+    role
+});
+
 /// A new invite, whose secret is shown once.
-#[derive(Clone, Debug, PartialEq, Eq, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Eq)]
 pub struct InviteMade {
     /// The secret of the link.
     pub secret: String,
@@ -80,50 +91,58 @@ pub struct InviteMade {
     pub expires_at: Moment,
 }
 
+record!(InviteMade { secret, expires_at });
+
 /// An invite that was made.
-#[derive(Clone, Debug, PartialEq, Eq, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Eq)]
 pub struct InviteEntry {
     /// Its id.
     pub id: String,
     /// For whom.
-    #[serde(default)]
     pub member: Option<MemberId>,
     /// When it ends.
     pub expires_at: Moment,
     /// When it was used.
-    #[serde(default)]
     pub used_at: Option<Moment>,
     /// When it was taken back.
-    #[serde(default)]
     pub revoked_at: Option<Moment>,
 }
 
+record!(InviteEntry {
+    id,
+    member,
+    expires_at,
+    used_at,
+    revoked_at
+});
+
 /// One of the person's devices.
-#[derive(Clone, Debug, PartialEq, Eq, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Device {
     /// Its id.
     pub id: String,
     /// What it is called.
     pub name: String,
     /// When it was last heard of.
-    #[serde(default)]
     pub last_seen: Option<Moment>,
     /// When it was revoked.
-    #[serde(default)]
     pub revoked_at: Option<Moment>,
     /// Whether it is this phone.
-    #[serde(default)]
     pub this: bool,
 }
 
+record!(Device { id, name, last_seen, revoked_at, this = default });
+
 /// How many devices a member has.
-#[derive(Clone, Debug, PartialEq, Eq, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Enrolled {
     /// Whom.
     pub member: MemberId,
     /// How many devices can act for them.
     pub devices: usize,
 }
+
+record!(Enrolled { member, devices });
 
 /// What a new garden begins with.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -140,18 +159,24 @@ pub struct NewGarden {
     pub your_name: String,
 }
 
-#[derive(Clone, Deserialize)]
+#[derive(Clone)]
 struct Token {
     access: String,
     expires_at: Moment,
-    #[serde(default)]
     server_time: Option<Moment>,
 }
 
-#[derive(Deserialize)]
+record!(Token {
+    access,
+    expires_at,
+    server_time
+});
+
 struct Joined {
     garden: GardenId,
 }
+
+record!(Joined { garden });
 
 thread_local! {
     /// The access token of this tab: short-lived, so it is kept in memory only.
@@ -171,15 +196,15 @@ impl Api {
 
     /// What an invite is for; this does not use it up.
     pub async fn look(self, secret: &str) -> Result<InviteSeen, Trouble> {
-        Call::post("/api/invites/look", &json!({ "secret": secret }))?
+        Call::post("/api/invites/look", &body(&[("secret", secret)]))
             .answer()
             .await
     }
 
     /// Uses an invite: this phone becomes a device of that person. The garden it leads to is opened next.
     pub async fn join(self, secret: &str, device_name: &str) -> Result<(), Trouble> {
-        let body = json!({ "secret": secret, "device_name": device_name });
-        let joined: Joined = Call::post("/api/join", &body)?.answer().await?;
+        let body = body(&[("secret", secret), ("device_name", device_name)]);
+        let joined: Joined = Call::post("/api/join", &body).answer().await?;
         self.arrived(Some(joined.garden)).await
     }
 
@@ -190,16 +215,16 @@ impl Api {
         garden: &NewGarden,
         device_name: &str,
     ) -> Result<(), Trouble> {
-        let body = json!({
-            "secret": secret,
-            "name": garden.name,
-            "units": garden.units,
-            "currency": garden.currency,
-            "time_zone": garden.time_zone,
-            "your_name": garden.your_name,
-            "device_name": device_name,
-        });
-        let joined: Joined = Call::post("/api/gardens", &body)?.answer().await?;
+        let body = body(&[
+            ("secret", secret),
+            ("name", &garden.name),
+            ("units", garden.units.key()),
+            ("currency", garden.currency.code()),
+            ("time_zone", &garden.time_zone),
+            ("your_name", &garden.your_name),
+            ("device_name", device_name),
+        ]);
+        let joined: Joined = Call::post("/api/gardens", &body).answer().await?;
         self.arrived(Some(joined.garden)).await
     }
 
@@ -210,8 +235,12 @@ impl Api {
         passphrase: &str,
         device_name: &str,
     ) -> Result<(), Trouble> {
-        let body = json!({ "sign_in_name": sign_in_name, "passphrase": passphrase, "device_name": device_name });
-        Call::post("/api/sign-in", &body)?.done().await?;
+        let body = body(&[
+            ("sign_in_name", sign_in_name),
+            ("passphrase", passphrase),
+            ("device_name", device_name),
+        ]);
+        Call::post("/api/sign-in", &body).done().await?;
         self.arrived(None).await
     }
 
@@ -219,7 +248,7 @@ impl Api {
     pub async fn set_passphrase(self, sign_in_name: &str, passphrase: &str) -> Result<(), Trouble> {
         self.post(
             "/api/passphrase",
-            &json!({ "sign_in_name": sign_in_name, "passphrase": passphrase }),
+            &body(&[("sign_in_name", sign_in_name), ("passphrase", passphrase)]),
         )
         .await?;
         self.refresh().await
@@ -241,13 +270,13 @@ impl Api {
 
     /// Revokes one of the person's devices.
     pub async fn revoke_device(self, device: &str) -> Result<(), Trouble> {
-        self.post(&format!("/api/devices/{device}/revoke"), &json!({}))
+        self.post(&format!("/api/devices/{device}/revoke"), &body(&[]))
             .await
     }
 
     /// A short-lived link for a further device of this person.
     pub async fn link_device(self) -> Result<InviteMade, Trouble> {
-        self.post_for("/api/devices/link", &json!({})).await
+        self.post_for("/api/devices/link", &body(&[])).await
     }
 
     /// The garden's invites.
@@ -259,7 +288,7 @@ impl Api {
     pub async fn invite(self, member: MemberId) -> Result<InviteMade, Trouble> {
         self.post_for(
             &format!("{}/invites", self.garden_path()?),
-            &json!({ "member": member }),
+            &body(&[("member", &member.to_string())]),
         )
         .await
     }
@@ -268,7 +297,7 @@ impl Api {
     pub async fn revoke_invite(self, invite: &str) -> Result<(), Trouble> {
         self.post(
             &format!("{}/invites/{invite}/revoke", self.garden_path()?),
-            &json!({}),
+            &body(&[]),
         )
         .await
     }
@@ -282,7 +311,7 @@ impl Api {
     pub async fn revoke_member_devices(self, member: MemberId) -> Result<(), Trouble> {
         self.post(
             &format!("{}/members/{member}/revoke-devices", self.garden_path()?),
-            &json!({}),
+            &body(&[]),
         )
         .await
     }
@@ -311,24 +340,29 @@ impl Api {
         Ok(format!("/api/gardens/{garden}"))
     }
 
-    async fn get<T: serde::de::DeserializeOwned>(self, path: &str) -> Result<T, Trouble> {
+    async fn get<T: Json>(self, path: &str) -> Result<T, Trouble> {
         let token = access().await?;
         Call::get(path).bearer(&token).answer().await
     }
 
-    async fn post(self, path: &str, body: &serde_json::Value) -> Result<(), Trouble> {
+    async fn post(self, path: &str, body: &Value) -> Result<(), Trouble> {
         let token = access().await?;
-        Call::post(path, body)?.bearer(&token).done().await
+        Call::post(path, body).bearer(&token).done().await
     }
 
-    async fn post_for<T: serde::de::DeserializeOwned>(
-        self,
-        path: &str,
-        body: &serde_json::Value,
-    ) -> Result<T, Trouble> {
+    async fn post_for<T: Json>(self, path: &str, body: &Value) -> Result<T, Trouble> {
         let token = access().await?;
-        Call::post(path, body)?.bearer(&token).answer().await
+        Call::post(path, body).bearer(&token).answer().await
     }
+}
+
+/// The body of a call: texts by their names.
+fn body(fields: &[(&str, &str)]) -> Value {
+    let mut object = json::Object::new();
+    for (name, text) in fields {
+        json::put_word(&mut object, name, text);
+    }
+    Value::Object(object)
 }
 
 /// An access token that is good for the next call; the device's cookie is traded for a new one when needed.
@@ -339,7 +373,7 @@ pub(super) async fn access() -> Result<String, Trouble> {
     {
         return Ok(token);
     }
-    let token: Token = Call::post("/api/token", &json!({}))?.answer().await?;
+    let token: Token = Call::post("/api/token", &body(&[])).answer().await?;
     let lasts = token.expires_at.millis() - token.server_time.unwrap_or_else(clock::now).millis();
     let good_until = clock::now().plus_millis(lasts - TOKEN_MARGIN_MILLIS);
     TOKEN.set(Some((token.access.clone(), good_until)));
@@ -354,7 +388,7 @@ pub(super) async fn load_account(vault: &Vault) -> Account {
         .flatten()
         .and_then(vault::Value::into_text);
     stored
-        .and_then(|text| serde_json::from_str(&text).ok())
+        .and_then(|text| json::read(&text).ok())
         .unwrap_or_default()
 }
 
@@ -379,8 +413,7 @@ pub(super) async fn save_current(vault: &Vault, garden: GardenId) -> Result<(), 
 }
 
 async fn save_account(vault: &Vault, account: &Account) -> Result<(), Trouble> {
-    let text =
-        serde_json::to_string(account).map_err(|error| Trouble::Garbled(error.to_string()))?;
+    let text = json::write(account);
     vault
         .commit(
             &[Write::text(Store::Meta, ACCOUNT_KEY, text)],

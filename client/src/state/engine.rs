@@ -13,6 +13,7 @@ use leptos::task::spawn_local;
 use selion_core::document::edit::{NoteBase, NoteOf};
 use selion_core::document::ids::{EditId, GardenId};
 use selion_core::document::{DocumentName, Edit, Garden};
+use selion_core::json::{self, Json, record};
 use selion_core::policy::Refused;
 use selion_core::sync::vault::Keep;
 use selion_core::sync::{Effect, Event, Link, LocalCopy, RowState, Session, Settings};
@@ -150,7 +151,7 @@ impl Engine {
             .flatten();
         let picture = stored
             .and_then(Value::into_text)
-            .and_then(|text| serde_json::from_str::<Garden>(&text).ok());
+            .and_then(|text| json::read::<Garden>(&text).ok());
         if let Some(picture) = picture {
             self.book.garden.set(Arc::new(picture));
             self.book.phase.set(Phase::Open);
@@ -216,11 +217,12 @@ impl Engine {
 
     pub(super) fn export_waiting(&self) -> String {
         let open = self.open.borrow();
-        let rows: Vec<_> = open
+        let rows = open
             .iter()
             .flat_map(|open| open.copy.outbox().in_order())
+            .map(Json::to_json)
             .collect();
-        serde_json::to_string_pretty(&rows).unwrap_or_default()
+        format!("{:#}", json::Value::Array(rows))
     }
 
     fn with_copy<T>(
@@ -455,9 +457,7 @@ impl Engine {
             let Some(garden) = this.book.current.get_untracked() else {
                 return;
             };
-            let Ok(text) = serde_json::to_string(this.book.garden.read_untracked().as_ref()) else {
-                return;
-            };
+            let text = json::write(this.book.garden.read_untracked().as_ref());
             let vault = this.keeping.vault().clone();
             spawn_local(async move {
                 page::note_trouble(
@@ -605,24 +605,15 @@ impl Engine {
 }
 
 async fn post_frames(garden: GardenId, frames: Vec<String>) -> Result<Vec<String>, Trouble> {
-    #[derive(serde::Serialize)]
-    struct Frames {
-        frames: Vec<serde_json::Value>,
-    }
-    #[derive(serde::Deserialize)]
     struct Reply {
-        frames: Vec<serde_json::Value>,
+        frames: Vec<json::Value>,
     }
-    let frames = frames
-        .iter()
-        .filter_map(|frame| serde_json::from_str(frame).ok())
-        .collect();
+    record!(Reply { frames });
+    // Each frame is JSON already, so a list of them is, too.
+    let body = format!(r#"{{"frames":[{}]}}"#, frames.join(","));
     let token = access().await?;
     let path = format!("/api/gardens/{garden}/sync");
-    let reply: Reply = Call::post(&path, &Frames { frames })?
-        .bearer(&token)
-        .answer()
-        .await?;
+    let reply: Reply = Call::post_text(&path, body).bearer(&token).answer().await?;
     Ok(reply.frames.iter().map(ToString::to_string).collect())
 }
 

@@ -6,6 +6,7 @@ use std::rc::Rc;
 
 use leptos::task::spawn_local;
 use selion_core::document::ids::{EditId, GardenId};
+use selion_core::json;
 use selion_core::sync::vault::Keep;
 use selion_core::sync::{RowState, Stored};
 
@@ -148,8 +149,7 @@ fn unmirror_rows(keep: &[Keep]) {
 }
 
 fn is_waiting(row: &[u8]) -> bool {
-    serde_json::from_slice::<selion_core::sync::Row>(row)
-        .is_ok_and(|row| row.state == RowState::Waiting)
+    json::read_bytes::<selion_core::sync::Row>(row).is_ok_and(|row| row.state == RowState::Waiting)
 }
 
 fn write_of(keep: &Keep) -> Write {

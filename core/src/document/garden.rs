@@ -6,8 +6,6 @@
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
-use serde::{Deserialize, Serialize};
-
 use super::ids::{
     AmendmentId, BedId, EntryId, FenceId, HoursId, JobId, MemberId, OrderId, PickingId, SoilTestId,
     StructureId, TaskId, TurnId,
@@ -17,12 +15,14 @@ use super::records::{
     Amendment, Bed, BedCrops, Entry, FenceLine, Hours, Job, Member, Opening, Order, Picking,
     Profile, SoilTest, Structure, Task, Turn,
 };
+use crate::json::{record, serde_form};
+use crate::ordered;
 
 /// Records of one kind by their id.
 pub type Shelf<K, V> = BTreeMap<K, Arc<V>>;
 
 /// Everything a garden knows, as plain values.
-#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct Garden {
     /// The garden as a whole; there is none before the ground document has come.
     pub profile: Option<Arc<Profile>>,
@@ -35,19 +35,29 @@ pub struct Garden {
     /// The fence lines.
     pub fence_lines: Shelf<FenceId, FenceLine>,
     /// The report sheets of laboratories.
-    #[serde(default)]
     pub soil_tests: Shelf<SoilTestId, SoilTest>,
     /// Each year's work.
     pub seasons: BTreeMap<i16, Season>,
     /// Each year's money, for those who may see it.
     pub ledgers: BTreeMap<i16, Ledger>,
     /// Documents written by a newer program than this one: shown, never written.
-    #[serde(default)]
     pub read_only: std::collections::BTreeSet<DocumentName>,
 }
 
+record!(Garden {
+    profile,
+    members,
+    beds,
+    structures,
+    fence_lines,
+    soil_tests = default,
+    seasons,
+    ledgers,
+    read_only = default,
+});
+
 /// A year's work.
-#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct Season {
     /// What is to be done.
     pub tasks: Shelf<TaskId, Task>,
@@ -60,24 +70,37 @@ pub struct Season {
     /// Hours done without a task.
     pub hours: Shelf<HoursId, Hours>,
     /// What was spread on the beds.
-    #[serde(default)]
     pub amendments: Shelf<AmendmentId, Amendment>,
     /// What grows in the beds, as far as their soil is concerned.
-    #[serde(default)]
     pub bed_crops: Shelf<BedId, BedCrops>,
 }
 
+record!(Season {
+    tasks,
+    turns,
+    pickings,
+    jobs,
+    hours,
+    amendments = default,
+    bed_crops = default,
+});
+
 /// A year's money.
-#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct Ledger {
     /// Bulk purchases.
     pub orders: Shelf<OrderId, Order>,
     /// Payments and what puts them right.
     pub entries: Shelf<EntryId, Entry>,
     /// What was carried over from the year before.
-    #[serde(default)]
     pub opening: Option<Arc<Opening>>,
 }
+
+record!(Ledger {
+    orders,
+    entries,
+    opening
+});
 
 impl Ledger {
     /// Whether an entry counts: once it is confirmed, and one that takes another back exactly when that one does.
@@ -109,6 +132,8 @@ impl Ledger {
     }
 }
 
+serde_form!(Garden);
+
 impl Garden {
     /// Somebody who has not left.
     pub fn open_member(&self, member: MemberId) -> Option<&Arc<Member>> {
@@ -139,7 +164,7 @@ impl Garden {
             .filter(|(_, bed)| bed.ended_on.is_none())
             .map(|(id, bed)| (*id, bed))
             .collect();
-        beds.sort_by_cached_key(|(id, bed)| (label_order(&bed.label), *id));
+        ordered::sort_by_key(&mut beds, |(id, bed)| (label_order(&bed.label), *id));
         beds
     }
 

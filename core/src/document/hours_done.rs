@@ -6,6 +6,7 @@ use super::Garden;
 use super::ids::{ClaimId, HoursId, JobId, MemberId, TaskId};
 use super::records::{ClaimState, ClosedJob, Job, Payer};
 use super::shared_out;
+use crate::ordered;
 use crate::quantities::{Area, Day, Minutes, Money};
 use crate::reckoning::{Reckoning, Refusal, Source, Step};
 use crate::shares::Account;
@@ -67,7 +68,7 @@ pub fn lines(garden: &Garden, job: JobId) -> Vec<HoursLine> {
             word: hours.word.clone(),
         }));
     }
-    lines.sort_by_key(|line| line.day);
+    ordered::sort_by_key(&mut lines, |line| line.day);
     lines
 }
 

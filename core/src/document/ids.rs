@@ -9,6 +9,7 @@ use std::str::FromStr;
 use serde::{Deserialize, Serialize};
 use uuid::{Builder, Uuid};
 
+use crate::json::form;
 use crate::quantities::Moment;
 
 /// Ten bytes of chance for one id, handed in by whoever has a random source.
@@ -47,6 +48,8 @@ macro_rules! ids {
                 Uuid::parse_str(text).map(Self)
             }
         }
+
+        form!($name: text);
     )*};
 }
 

@@ -3,8 +3,7 @@
 use std::fmt;
 use std::str::FromStr;
 
-use serde::{Deserialize, Deserializer, Serialize, Serializer, de::Error as _};
-
+use crate::json::{form, serde_form};
 use crate::quantities::BadInput;
 
 /// One of a garden's documents, written `ground`, `season-2027`, `ledger-2027`.
@@ -65,18 +64,8 @@ impl FromStr for DocumentName {
     }
 }
 
-impl Serialize for DocumentName {
-    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
-        serializer.collect_str(self)
-    }
-}
-
-impl<'de> Deserialize<'de> for DocumentName {
-    fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
-        let text = String::deserialize(deserializer)?;
-        text.parse().map_err(D::Error::custom)
-    }
-}
+form!(DocumentName: text);
+serde_form!(DocumentName);
 
 #[cfg(test)]
 mod tests {

@@ -1,11 +1,11 @@
 //! Lines of the ground that do not close: a fence line with its runs and corners.
 
 use std::fmt;
-
-use serde::{Deserialize, Serialize};
+use std::str::FromStr;
 
 use super::point::{Bounds, Point};
 use super::{MOST_CORNERS, text};
+use crate::json::{form, serde_form};
 use crate::quantities::{BadInput, Length};
 
 /// The name under which a line is refused.
@@ -13,8 +13,7 @@ const FIELD: &str = "line";
 
 /// A line of at least two points, such as a fence line. Stored and sent as well-known text in millimetres:
 /// `LINESTRING(0 0,6000 0,6000 4000)`.
-#[derive(Clone, Debug, PartialEq, Eq, Hash, Serialize, Deserialize)]
-#[serde(try_from = "String", into = "String")]
+#[derive(Clone, Debug, PartialEq, Eq, Hash)]
 pub struct Line {
     points: Vec<Point>,
 }
@@ -157,16 +156,13 @@ impl fmt::Display for Line {
     }
 }
 
-impl TryFrom<String> for Line {
-    type Error = BadInput;
+impl FromStr for Line {
+    type Err = BadInput;
 
-    fn try_from(wkt: String) -> Result<Self, BadInput> {
-        Self::parse(&wkt)
+    fn from_str(wkt: &str) -> Result<Self, BadInput> {
+        Self::parse(wkt)
     }
 }
 
-impl From<Line> for String {
-    fn from(line: Line) -> Self {
-        line.to_string()
-    }
-}
+form!(Line: text);
+serde_form!(Line);

@@ -1,12 +1,12 @@
 //! Closed outlines with holes: a bed, a structure, the whole ground.
 
 use std::fmt;
-
-use serde::{Deserialize, Serialize};
+use std::str::FromStr;
 
 use super::point::{Bounds, Point, Turn};
 use super::ring::{Place, Ring};
 use super::{LONGEST_TEXT, MOST_CORNERS, label_point, text};
+use crate::json::{form, serde_form};
 use crate::quantities::{Area, BadInput, Length};
 
 /// The name under which an outline is refused.
@@ -18,8 +18,7 @@ const RECTANGLE_SLACK: i64 = 3;
 ///
 /// Whoever holds one knows that its sides meet only at their corners, that its holes lie inside it and apart from each other,
 /// and that it encloses some ground. Stored and sent as well-known text in millimetres: `POLYGON((0 0,6000 0,6000 1200,0 0))`.
-#[derive(Clone, Debug, PartialEq, Eq, Hash, Serialize, Deserialize)]
-#[serde(try_from = "String", into = "String")]
+#[derive(Clone, Debug, PartialEq, Eq, Hash)]
 pub struct Outline {
     /// Against the clock, as in RFC 7946.
     outer: Ring,
@@ -253,19 +252,16 @@ impl fmt::Display for Outline {
     }
 }
 
-impl TryFrom<String> for Outline {
-    type Error = BadInput;
+impl FromStr for Outline {
+    type Err = BadInput;
 
-    fn try_from(wkt: String) -> Result<Self, BadInput> {
-        Self::parse(&wkt)
+    fn from_str(wkt: &str) -> Result<Self, BadInput> {
+        Self::parse(wkt)
     }
 }
 
-impl From<Outline> for String {
-    fn from(outline: Outline) -> Self {
-        outline.to_string()
-    }
-}
+form!(Outline: text);
+serde_form!(Outline);
 
 const _: () = assert!(
     MOST_CORNERS * 24 < LONGEST_TEXT,

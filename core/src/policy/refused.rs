@@ -1,11 +1,10 @@
 //! Why an edit does not stand: a stable code, and a sentence for its author.
 
-use serde::{Deserialize, Serialize};
-
+use crate::json::{record, words};
 use crate::quantities::BadInput;
 
 /// A refused edit.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, thiserror::Error)]
+#[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
 #[error("{message}")]
 pub struct Refused {
     /// The kind of reason, stable for programs.
@@ -13,6 +12,8 @@ pub struct Refused {
     /// One sentence for the person.
     pub message: String,
 }
+
+record!(Refused { code, message });
 
 impl Refused {
     /// A refusal with its sentence.
@@ -31,8 +32,7 @@ impl From<BadInput> for Refused {
 }
 
 /// The kinds of reasons.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
-#[serde(rename_all = "snake_case")]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum RefusalCode {
     /// A field is not of the form or size.
     BadInput,
@@ -77,3 +77,27 @@ pub enum RefusalCode {
     /// The service failed while working on it; nothing was changed.
     Failed,
 }
+
+words!(RefusalCode {
+    "bad_input" => BadInput,
+    "newer_version" => NewerVersion,
+    "wrong_place" => WrongPlace,
+    "not_a_member" => NotAMember,
+    "not_allowed" => NotAllowed,
+    "device_revoked" => DeviceRevoked,
+    "year_not_open" => YearNotOpen,
+    "not_there" => NotThere,
+    "ended" => Ended,
+    "already_there" => AlreadyThere,
+    "already_claimed" => AlreadyClaimed,
+    "claim_gone" => ClaimGone,
+    "on_stand_by" => OnStandBy,
+    "places_taken" => PlacesTaken,
+    "closed" => Closed,
+    "too_late" => TooLate,
+    "shares_changed" => SharesChanged,
+    "cannot_share" => CannotShare,
+    "last_coordinator" => LastCoordinator,
+    "read_only" => ReadOnly,
+    "failed" => Failed,
+});

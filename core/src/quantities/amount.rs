@@ -4,6 +4,7 @@ use serde::{Deserialize, Serialize};
 
 use super::measure::measure;
 use super::{Area, BadInput, Depth, Mass, Rate, Shown, Units, Volume};
+use crate::json::words;
 
 measure!(
     /// How much of a material, in whole base units of what it is counted in: grams, millilitres or pieces.
@@ -37,6 +38,8 @@ pub enum CountedIn {
     /// Pieces: rolls, packets, days of a hired machine.
     Pieces,
 }
+
+words!(CountedIn { "weight" => Weight, "volume" => Volume, "pieces" => Pieces });
 
 impl CountedIn {
     /// Every way, the commonest first.

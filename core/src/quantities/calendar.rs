@@ -3,13 +3,13 @@
 use std::fmt;
 use std::str::FromStr;
 
-use jiff::ToSpan;
-use jiff::civil::{Date, ISOWeekDate};
+use jiff_core::civil::{Date, ISOWeekDate};
 use serde::{Deserialize, Serialize};
 
 use super::BadInput;
+use crate::json::form;
 
-pub use jiff::civil::Weekday;
+pub use jiff_core::civil::Weekday;
 
 /// A civil day, as on a calendar on the wall. Stored and sent as ISO 8601 text, `2026-03-14`.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
@@ -79,30 +79,34 @@ impl Day {
     /// So many days later, or earlier for a negative count; it stops at the ends of the calendar (years 0 to 9999).
     #[must_use]
     pub fn plus_days(self, days: i64) -> Self {
-        // Beyond three million days in either direction the calendar has ended anyway.
-        let moved = self
-            .0
-            .saturating_add(days.clamp(-4_000_000, 4_000_000).days());
-        Self(moved.max(FIRST_DAY))
+        let end = if days < 0 { FIRST_DAY } else { LAST_DAY };
+        let moved = i32::try_from(days)
+            .ok()
+            .and_then(|days| self.0.checked_add(days).ok());
+        Self(moved.map_or(end, |moved| moved.max(FIRST_DAY)))
     }
 
     /// So many months later, or earlier for a negative count: the same day of the month, or its last where that is missing.
     #[must_use]
     pub fn plus_months(self, months: i32) -> Self {
-        let moved = self
-            .0
-            .saturating_add(months.clamp(-120_000, 120_000).months());
-        Self(moved.max(FIRST_DAY))
+        let end = Self(if months < 0 { FIRST_DAY } else { LAST_DAY });
+        let month = i32::from(self.year()) * 12 + i32::from(self.month()) - 1;
+        let moved = month.saturating_add(months);
+        let year = i16::try_from(moved.div_euclid(12)).ok();
+        let month = i8::try_from(moved.rem_euclid(12) + 1).ok();
+        year.zip(month)
+            .and_then(|(year, month)| Date::new_constrain(year, month, self.day()).ok())
+            .map_or(end, |moved| Self(moved.max(FIRST_DAY)))
     }
 
     /// How many days from this one to the other; negative when the other is earlier.
     pub fn days_until(self, other: Self) -> i64 {
-        self.0.duration_until(other.0).as_hours().div_euclid(24)
+        i64::from(self.0.until(other.0))
     }
 
     /// The ISO 8601 week that it lies in.
     pub fn week(self) -> Week {
-        let week = self.0.iso_week_date();
+        let week = self.0.to_iso_week_date();
         Week {
             year: week.year(),
             number: week.week(),
@@ -113,11 +117,19 @@ impl Day {
 /// Milliseconds from one midnight to the next.
 const MILLIS_PER_DAY: i64 = 24 * 60 * 60 * 1_000;
 /// The first day that can be written with four digits.
-const FIRST_DAY: Date = jiff::civil::date(0, 1, 1);
+const FIRST_DAY: Date = jiff_core::civil::date(0, 1, 1);
+/// The last of them.
+const LAST_DAY: Date = jiff_core::civil::date(9999, 12, 31);
 
 impl fmt::Display for Day {
     fn fmt(&self, out: &mut fmt::Formatter<'_>) -> fmt::Result {
-        fmt::Display::fmt(&self.0, out)
+        write!(
+            out,
+            "{:04}-{:02}-{:02}",
+            self.year(),
+            self.month(),
+            self.day()
+        )
     }
 }
 
@@ -164,7 +176,7 @@ impl Week {
     /// Its Monday.
     pub fn first_day(self) -> Day {
         ISOWeekDate::new(self.year, self.number, Weekday::Monday)
-            .map_or(Day(FIRST_DAY), |week| Day(week.date()))
+            .map_or(Day(FIRST_DAY), |week| Day(week.to_date()))
     }
 
     /// The week after it.
@@ -206,7 +218,7 @@ impl Moment {
 
     /// The day it falls on in UTC, where no place on the clock is known.
     pub fn day_in_utc(self) -> Day {
-        Day(jiff::civil::date(1970, 1, 1)).plus_days(self.0.div_euclid(MILLIS_PER_DAY))
+        Day(jiff_core::civil::date(1970, 1, 1)).plus_days(self.0.div_euclid(MILLIS_PER_DAY))
     }
 
     /// So much later, or earlier for a negative count.
@@ -215,6 +227,9 @@ impl Moment {
         Self(self.0.saturating_add(millis))
     }
 }
+
+form!(Day: text);
+form!(Moment: inside);
 
 #[cfg(test)]
 mod tests {

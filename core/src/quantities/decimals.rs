@@ -41,6 +41,8 @@ macro_rules! decimals {
             }
         }
 
+        $crate::json::form!($name: inside);
+
         impl FromStr for $name {
             type Err = BadInput;
 

@@ -8,6 +8,7 @@ use super::fraction::Fraction;
 use super::typed::{amount, leading_number, leading_unit, tidied};
 use super::unit_table::{CUBIC_YARD, MASSES, POUND, VOLUMES};
 use super::{BadInput, Mass, Units, Volume};
+use crate::json::form;
 
 /// A bulk density, in whole grams a cubic metre.
 ///
@@ -24,6 +25,8 @@ use super::{BadInput, Mass, Units, Volume};
 )]
 #[serde(transparent)]
 pub struct Density(i64);
+
+form!(Density: inside);
 
 /// Millilitres in a cubic metre.
 const ML_PER_M3: i128 = 1_000_000;

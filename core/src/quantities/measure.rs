@@ -62,6 +62,8 @@ macro_rules! measure {
             }
         }
 
+        $crate::json::form!($name: inside);
+
         /// Sums stop at the largest number that can be stored; records are bounded far below it.
         impl std::iter::Sum for $name {
             fn sum<I: Iterator<Item = Self>>(parts: I) -> Self {

@@ -4,6 +4,7 @@ use serde::{Deserialize, Serialize};
 
 use super::BadInput;
 use super::measure::measure;
+use crate::json::{Json, Unreadable, Value, serde_form};
 
 measure!(
     /// An amount of money, in whole minor units of the garden's currency (cents, for most).
@@ -13,8 +14,7 @@ measure!(
 );
 
 /// The currency of a garden, as its ISO 4217 code.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
-#[serde(try_from = "String", into = "String")]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub struct Currency(iso_currency::Currency);
 
 impl Currency {
@@ -59,16 +59,15 @@ impl Currency {
     }
 }
 
-impl TryFrom<String> for Currency {
-    type Error = BadInput;
+impl Json for Currency {
+    fn from_json(value: &Value) -> Result<Self, Unreadable> {
+        Self::new(value.as_str().unwrap_or_default())
+            .map_err(|error| Unreadable::because(&error.to_string()))
+    }
 
-    fn try_from(code: String) -> Result<Self, BadInput> {
-        Self::new(&code)
+    fn to_json(&self) -> Value {
+        Value::String(self.code().to_owned())
     }
 }
 
-impl From<Currency> for String {
-    fn from(currency: Currency) -> Self {
-        currency.code().to_owned()
-    }
-}
+serde_form!(Currency);

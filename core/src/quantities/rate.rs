@@ -3,6 +3,7 @@
 use serde::{Deserialize, Serialize};
 
 use super::{Area, Mass};
+use crate::json::form;
 
 /// Square millimetres in a square metre.
 const MM2_PER_M2: i128 = 1_000_000;
@@ -80,3 +81,5 @@ impl Rate {
         }))
     }
 }
+
+form!(Rate: inside);

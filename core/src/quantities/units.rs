@@ -2,6 +2,8 @@
 
 use serde::{Deserialize, Serialize};
 
+use crate::json::words;
+
 /// What the people of a garden measure in.
 #[derive(
     Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize,
@@ -15,3 +17,5 @@ pub enum Units {
     #[serde(rename = "us")]
     UsCustomary,
 }
+
+words!(Units { "metric" => Metric, "us" => UsCustomary });

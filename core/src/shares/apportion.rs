@@ -17,6 +17,7 @@
 use std::cmp::{Ordering, Reverse};
 use std::collections::BinaryHeap;
 
+use crate::ordered;
 use crate::reckoning::Refusal;
 
 /// How rounding and ties are explained to people.
@@ -129,7 +130,9 @@ fn give_to_largest_remainders(
         .map(|(&weight, part)| (i128::from(total) * i128::from(weight) % sum, weight, part))
         .collect();
     // A stable sort: equals keep their place in the list.
-    order.sort_by_key(|&(remainder, weight, _)| Reverse((remainder, weight)));
+    ordered::sort_by_key(&mut order, |&(remainder, weight, _)| {
+        Reverse((remainder, weight))
+    });
     let left = usize::try_from(left).unwrap_or(0);
     for (_, _, part) in order.into_iter().take(left) {
         *part += 1;

@@ -25,6 +25,7 @@ use std::fmt;
 use serde::{Deserialize, Serialize};
 
 use super::apportion::{HAMILTON_IN_WORDS, apportion};
+use crate::json::words;
 use crate::quantities::{Currency, Mass, Money};
 use crate::reckoning::{Reckoning, Refusal, Source, Step};
 
@@ -47,6 +48,8 @@ pub enum DeliveryRule {
     /// By its weight.
     ByWeight,
 }
+
+words!(DeliveryRule { "equally" => Equally, "by_goods" => ByGoods, "by_weight" => ByWeight });
 
 /// One person's order.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize)]

@@ -16,6 +16,7 @@ use std::fmt;
 
 use serde::Serialize;
 
+use crate::ordered;
 use crate::quantities::{Currency, Money};
 use crate::reckoning::{Reckoning, Refusal, Source, Step};
 
@@ -141,7 +142,9 @@ pub fn divide(needs: &[i64]) -> Result<Vec<i64>, Refusal> {
         .map(|((share, need), part)| (share % common, *need, part))
         .collect();
     // A stable sort: equals keep their place in the list.
-    order.sort_by_key(|&(remainder, need, _)| Reverse((remainder, need)));
+    ordered::sort_by_key(&mut order, |&(remainder, need, _)| {
+        Reverse((remainder, need))
+    });
     for (_, _, part) in order.into_iter().take(left) {
         *part += 1;
     }
@@ -157,7 +160,7 @@ struct Slice {
 
 fn slices(needs: &[i64]) -> Vec<Slice> {
     let mut sorted = needs.to_vec();
-    sorted.sort_unstable();
+    ordered::sort(&mut sorted);
     let mut slices = Vec::new();
     let (mut from, mut users) = (0, i128::try_from(sorted.len()).unwrap_or(i128::MAX));
     for need in sorted {

@@ -24,6 +24,7 @@ use std::fmt;
 
 use serde::Serialize;
 
+use crate::ordered;
 use crate::quantities::{Currency, Money};
 use crate::reckoning::{Reckoning, Refusal, Source, Step};
 
@@ -181,7 +182,7 @@ fn most_groups(open: &[(usize, i64)]) -> Vec<Vec<(usize, i64)>> {
 
 /// The largest debtor pays the largest creditor until nobody owes anything; on a tie the earlier in the list.
 fn largest_to_largest(mut group: Vec<(usize, i64)>) -> Vec<(usize, usize, i64)> {
-    group.sort_unstable();
+    ordered::sort(&mut group);
     let mut payments = Vec::new();
     // Each payment settles at least one person.
     for _ in 0..group.len() {

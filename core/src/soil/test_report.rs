@@ -18,10 +18,11 @@
 //! # Ok::<(), selion_core::quantities::BadInput>(())
 //! ```
 
-use serde::{Deserialize, Serialize};
+use serde::Serialize;
 
 use super::doses::MONTHS_BEFORE_TEST;
 use super::lime::LimeBasis;
+use crate::json::{choice, record, words};
 use crate::quantities::{Acidity, Day, Depth, Ph, Rate};
 use crate::reckoning::Refusal;
 
@@ -51,7 +52,7 @@ pub struct TestReport {
 }
 
 /// A laboratory's own lime rate for this soil.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
 pub struct Recommendation {
     /// How much on how much ground.
     pub rate: Rate,
@@ -63,8 +64,15 @@ pub struct Recommendation {
     pub depth: Option<Depth>,
 }
 
+record!(Recommendation {
+    rate,
+    basis,
+    target,
+    depth
+});
+
 /// A buffer or acidity reading, with the method that gives it its meaning.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
 #[serde(rename_all = "snake_case")]
 pub enum AcidityReading {
     /// Mehlich buffer pH, North Carolina.
@@ -77,8 +85,15 @@ pub enum AcidityReading {
     SikoraOregon(Ph),
 }
 
+choice!(AcidityReading {
+    "mehlich_buffer_nc" => MehlichBufferNc(it),
+    "mehlich_acidity_nc" => MehlichAcidityNc(it),
+    "exchangeable_penn_state" => ExchangeablePennState(it),
+    "sikora_oregon" => SikoraOregon(it),
+});
+
 /// How coarse a soil is, in the three steps of the tables that are used.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
 #[serde(rename_all = "snake_case")]
 pub enum Texture {
     /// Sand and loamy sand.
@@ -89,8 +104,10 @@ pub enum Texture {
     Clay,
 }
 
+words!(Texture { "sand" => Sand, "loam" => Loam, "clay" => Clay });
+
 /// What the ground is made of.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize)]
 #[serde(rename_all = "snake_case")]
 pub enum Ground {
     /// Ordinary ground of sand, silt and clay.
@@ -102,8 +119,10 @@ pub enum Ground {
     CompostFilled,
 }
 
+words!(Ground { "mineral" => Mineral, "peaty" => Peaty, "compost_filled" => CompostFilled });
+
 /// A nutrient on the laboratory's own scale.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
 #[serde(rename_all = "snake_case")]
 pub enum Level {
     /// Below what the laboratory calls enough.
@@ -115,6 +134,13 @@ pub enum Level {
     /// Far more than enough.
     VeryHigh,
 }
+
+words!(Level {
+    "low" => Low,
+    "optimum" => Optimum,
+    "above_optimum" => AboveOptimum,
+    "very_high" => VeryHigh,
+});
 
 /// What a report is read for.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

@@ -8,12 +8,12 @@ use std::collections::BTreeMap;
 
 use base64::Engine as _;
 use base64::engine::general_purpose::STANDARD as BASE64;
-use serde::{Deserialize, Deserializer, Serialize, Serializer, de::Error as _};
 
 use crate::document::edit::why_unreadable;
 use crate::document::ids::{EditId, MemberId};
 use crate::document::stored::Heads;
 use crate::document::{DocumentName, Envelope, Role};
+use crate::json::{self, Json, Unreadable, Value, record, serde_form, tagged};
 use crate::policy::{Refused, Told};
 use crate::quantities::Moment;
 
@@ -27,18 +27,15 @@ pub const MOST_EDITS: usize = 200;
 pub const MOST_EDIT_BYTES: usize = 48 * 1024;
 
 /// What a phone says.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(tag = "frame", rename_all = "snake_case")]
+#[derive(Clone, Debug, PartialEq, Eq)]
 pub enum ClientFrame {
     /// The first word: what the phone already has.
     Hello {
         /// The version of the protocol it speaks.
         protocol: u16,
         /// The epoch its cursors belong to, if it has any.
-        #[serde(default)]
         epoch: Option<String>,
         /// How far it has read each document's log.
-        #[serde(default)]
         cursors: BTreeMap<DocumentName, u64>,
     },
     /// Edits, in the order they were written. Each is an envelope as text, so that one that cannot be read does not take
@@ -56,9 +53,15 @@ pub enum ClientFrame {
     Ping,
 }
 
+tagged!(ClientFrame by "frame" {
+    "hello" => Hello { protocol, epoch, cursors = default },
+    "edits" => Edits { edits },
+    "again" => Again { document },
+    "ping" => Ping,
+});
+
 /// What the garden's service says.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(tag = "frame", rename_all = "snake_case")]
+#[derive(Clone, Debug, PartialEq, Eq)]
 pub enum ServerFrame {
     /// The answer to hello.
     Welcome {
@@ -123,56 +126,71 @@ pub enum ServerFrame {
     Pong,
 }
 
+tagged!(ServerFrame by "frame" {
+    "welcome" => Welcome { protocol, epoch, server_time, member, role, documents },
+    "changes" => Changes { document, first, changes, heads },
+    "snapshot" => Snapshot { document, sequence, bytes, heads },
+    "answers" => Answers { answers },
+    "withdrawn" => Withdrawn { document },
+    "resync" => Resync,
+    "revoked" => Revoked { message },
+    "wrong" => Wrong { message },
+    "pong" => Pong,
+});
+
 /// The answer to one edit.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Answer {
     /// Which edit.
     pub edit: EditId,
     /// What became of it.
     pub verdict: Verdict,
     /// Whether it had been answered before: the verdict is the earlier one.
-    #[serde(default)]
     pub again: bool,
 }
 
+record!(Answer { edit, verdict, again = default });
+
 /// What became of an edit.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(tag = "verdict", rename_all = "snake_case")]
+#[derive(Clone, Debug, PartialEq, Eq)]
 pub enum Verdict {
     /// It stands.
     Accepted {
         /// In which document.
         document: DocumentName,
         /// Its place in that document's log; none when everything already was as the edit wanted it.
-        #[serde(default)]
         sequence: Option<u64>,
         /// Something the author should be told.
-        #[serde(default)]
         told: Option<Told>,
     },
     /// It does not stand.
     Refused(Refused),
 }
 
+tagged!(Verdict by "verdict" {
+    "accepted" => Accepted { document, sequence, told },
+    "refused" => Refused(it),
+});
+
 /// Bytes that travel as base64 text (RFC 4648).
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Bytes(pub Vec<u8>);
 
-impl Serialize for Bytes {
-    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
-        serializer.serialize_str(&BASE64.encode(&self.0))
+impl Json for Bytes {
+    fn from_json(value: &Value) -> Result<Self, Unreadable> {
+        let text = value.as_str().unwrap_or_default();
+        BASE64
+            .decode(text)
+            .map(Self)
+            .map_err(|_not_base64| Unreadable::expected("base64", value))
+    }
+
+    fn to_json(&self) -> Value {
+        Value::String(BASE64.encode(&self.0))
     }
 }
 
-impl<'de> Deserialize<'de> for Bytes {
-    fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
-        let text = String::deserialize(deserializer)?;
-        BASE64
-            .decode(text.as_bytes())
-            .map(Self)
-            .map_err(D::Error::custom)
-    }
-}
+serde_form!(ClientFrame ServerFrame Verdict);
 
 impl ClientFrame {
     /// Reads a frame from a phone; the error is one sentence.
@@ -183,7 +201,7 @@ impl ClientFrame {
                 text.len()
             ));
         }
-        let frame: Self = serde_json::from_str(text).map_err(|error| unreadable(&error))?;
+        let frame: Self = json::read(text).map_err(|error| unreadable(&error))?;
         match &frame {
             Self::Edits { edits } if edits.len() > MOST_EDITS => Err(format!(
                 "frame: expected at most {MOST_EDITS} edits, but {} came.",
@@ -195,8 +213,7 @@ impl ClientFrame {
 
     /// The frame as text.
     pub fn write(&self) -> String {
-        // Every part of a frame has a JSON form (string keys, no floats), so writing one cannot fail.
-        serde_json::to_string(self).unwrap_or_default()
+        json::write(self)
     }
 
     /// Frames for these envelopes, each within the limits, in order.
@@ -228,16 +245,15 @@ impl ClientFrame {
 impl ServerFrame {
     /// Reads a frame from the service; the error is one sentence.
     pub fn read(text: &str) -> Result<Self, String> {
-        serde_json::from_str(text).map_err(|error| unreadable(&error))
+        json::read(text).map_err(|error| unreadable(&error))
     }
 
     /// The frame as text.
     pub fn write(&self) -> String {
-        // Every part of a frame has a JSON form (string keys, no floats), so writing one cannot fail.
-        serde_json::to_string(self).unwrap_or_default()
+        json::write(self)
     }
 }
 
-fn unreadable(error: &serde_json::Error) -> String {
+fn unreadable(error: &Unreadable) -> String {
     format!("frame: it cannot be read: {}.", why_unreadable(error))
 }

@@ -1,16 +1,14 @@
 //! What a person must be told when the garden changed under them: nobody is bumped in silence.
 
-use serde::{Deserialize, Serialize};
-
 use crate::document::Garden;
 use crate::document::edit::Claimable;
 use crate::document::ids::{ClaimId, MemberId, OrderId};
 use crate::document::records::{ClaimState, Payer, Place, Role, Standing};
+use crate::json::tagged;
 use crate::quantities::Money;
 
 /// Something a person is told.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(tag = "notice", rename_all = "snake_case")]
+#[derive(Clone, Debug, PartialEq, Eq)]
 pub enum Notice {
     /// Somebody else's claim arrived first; this one stands by.
     StandsBy {
@@ -54,6 +52,16 @@ pub enum Notice {
         role: Role,
     },
 }
+
+tagged!(Notice by "notice" {
+    "stands_by" => StandsBy { of, steps },
+    "got_place" => GotPlace { of },
+    "put_down" => PutDown { of },
+    "taken_off" => TakenOff { of, claim },
+    "called_off" => CalledOff { of },
+    "order_closed" => OrderClosed { order, pays },
+    "role_changed" => RoleChanged { role },
+});
 
 /// What a member must be told about the step from one picture to the next.
 pub fn notices(before: &Garden, after: &Garden, me: MemberId) -> Vec<Notice> {

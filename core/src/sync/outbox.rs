@@ -2,10 +2,10 @@
 
 use std::collections::BTreeMap;
 
-use serde::{Deserialize, Serialize};
-
 use crate::document::ids::EditId;
 use crate::document::{DocumentName, Envelope};
+use crate::json::{Fields, Object, Record, Unreadable, one_object, put, tagged};
+use crate::ordered;
 use crate::policy::{Refused, Told};
 use crate::quantities::Moment;
 
@@ -13,7 +13,7 @@ use crate::quantities::Moment;
 const KEPT_AFTER_ACCEPTANCE_MILLIS: i64 = 30 * 24 * 60 * 60 * 1000;
 
 /// One edit of this phone.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Row {
     /// Its place in the order of writing on this phone.
     pub number: u64,
@@ -22,17 +22,30 @@ pub struct Row {
     /// What became of it.
     pub state: RowState,
     /// Whether it stands safely in the phone's storage. Not stored: what was read from there does.
-    #[serde(skip, default = "yes")]
     pub saved: bool,
 }
 
-fn yes() -> bool {
-    true
+impl Record for Row {
+    fn from_fields(fields: Fields<'_>) -> Result<Self, Unreadable> {
+        Ok(Self {
+            number: fields.read("number")?,
+            envelope: fields.read("envelope")?,
+            state: fields.read("state")?,
+            saved: true,
+        })
+    }
+
+    fn put_fields(&self, object: &mut Object) {
+        put(object, "number", &self.number);
+        put(object, "envelope", &self.envelope);
+        put(object, "state", &self.state);
+    }
 }
 
+one_object!(Row);
+
 /// What became of an edit of this phone.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(tag = "state", rename_all = "snake_case")]
+#[derive(Clone, Debug, PartialEq, Eq)]
 pub enum RowState {
     /// Not answered yet.
     Waiting,
@@ -55,6 +68,12 @@ pub enum RowState {
         at: Moment,
     },
 }
+
+tagged!(RowState by "state" {
+    "waiting" => Waiting,
+    "accepted" => Accepted { document, sequence, told, at },
+    "set_aside" => SetAside { refused, at },
+});
 
 /// All of a phone's edits of one garden that are not history yet.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
@@ -106,7 +125,7 @@ impl Outbox {
     /// All rows in the order of writing.
     pub fn in_order(&self) -> Vec<&Row> {
         let mut rows: Vec<&Row> = self.rows.values().collect();
-        rows.sort_by_key(|row| (row.number, row.envelope.id));
+        ordered::sort_by_key(&mut rows, |row| (row.number, row.envelope.id));
         rows
     }
 

@@ -356,7 +356,7 @@ impl World {
             .iter()
             .find_map(|one| match one {
                 Keep::Put(_, key, row) if key.ends_with(&id.to_string()) => {
-                    let row: Row = serde_json::from_slice(row).unwrap();
+                    let row: Row = selion_core::json::read_bytes(row).unwrap();
                     Some(row.envelope)
                 }
                 Keep::Put(..) | Keep::Delete(..) | Keep::DeletePrefix(..) => None,

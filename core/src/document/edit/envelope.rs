@@ -1,14 +1,15 @@
 //! What goes around an edit on its way: which garden and document, which id, which version of the shapes.
 
-use serde::{Deserialize, Serialize};
-
 use super::{Edit, LIMITS};
 use crate::document::ids::{EditId, GardenId};
 use crate::document::name::DocumentName;
+use crate::json::{
+    self, Fields, Json, Object, Record, Unreadable, Value, one_object, put, serde_form,
+};
 use crate::quantities::Moment;
 
 /// An edit on its way from a phone to the garden.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Envelope {
     /// The version of the shapes it was written in.
     pub version: u16,
@@ -21,9 +22,34 @@ pub struct Envelope {
     /// When it was written, by the phone's clock; only shown, never decided by.
     pub written_at: Moment,
     /// The change itself.
-    #[serde(flatten)]
     pub edit: Edit,
 }
+
+impl Record for Envelope {
+    fn from_fields(fields: Fields<'_>) -> Result<Self, Unreadable> {
+        Ok(Self {
+            version: fields.read("version")?,
+            id: fields.read("id")?,
+            garden: fields.read("garden")?,
+            document: fields.read("document")?,
+            written_at: fields.read("written_at")?,
+            edit: Edit::from_fields(fields)?,
+        })
+    }
+
+    /// The edit's own fields stand beside the envelope's.
+    fn put_fields(&self, object: &mut Object) {
+        put(object, "version", &self.version);
+        put(object, "id", &self.id);
+        put(object, "garden", &self.garden);
+        put(object, "document", &self.document);
+        put(object, "written_at", &self.written_at);
+        self.edit.put_fields(object);
+    }
+}
+
+one_object!(Envelope);
+serde_form!(Envelope);
 
 /// Why a text is no envelope.
 #[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
@@ -61,7 +87,7 @@ const LONGEST_REASON: usize = 300;
 
 /// Why a text is not of its shape, fit to stand in a sentence: on one line, and cut where the text itself, which may say
 /// anything, would swamp it.
-pub(crate) fn why_unreadable(error: &serde_json::Error) -> String {
+pub(crate) fn why_unreadable(error: &Unreadable) -> String {
     let reason = error.to_string();
     let mut told: String = reason
         .chars()
@@ -80,24 +106,22 @@ impl Envelope {
 
     /// Reads an envelope of any version ever shipped.
     pub fn read(text: &str) -> Result<Self, EnvelopeError> {
-        #[derive(Deserialize)]
-        struct JustVersion {
-            version: u16,
-        }
         if text.len() > LIMITS.envelope_bytes {
             return Err(EnvelopeError::TooLong {
                 max: LIMITS.envelope_bytes,
                 came: text.len(),
             });
         }
-        let shape = |version: u16, error: &serde_json::Error| EnvelopeError::Shape {
+        let shape = |version: u16, error: &Unreadable| EnvelopeError::Shape {
             version,
             why: why_unreadable(error),
         };
-        let JustVersion { version } =
-            serde_json::from_str(text).map_err(|error| shape(0, &error))?;
+        let value: Value = json::read(text).map_err(|error| shape(0, &error))?;
+        let version = Fields::of(&value)
+            .and_then(|fields| fields.read("version"))
+            .map_err(|error| shape(0, &error))?;
         match version {
-            1 => serde_json::from_str(text).map_err(|error| shape(1, &error)),
+            1 => Self::from_json(&value).map_err(|error| shape(1, &error)),
             0 => Err(EnvelopeError::Shape {
                 version,
                 why: "there was never a version 0".to_owned(),
@@ -111,7 +135,6 @@ impl Envelope {
 
     /// The envelope as text.
     pub fn write(&self) -> String {
-        // Every part of an envelope has a JSON form (string keys, no floats), so writing one cannot fail.
-        serde_json::to_string(self).unwrap_or_default()
+        json::write(self)
     }
 }

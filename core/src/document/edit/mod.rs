@@ -6,6 +6,7 @@
 
 mod bounds;
 mod envelope;
+mod forms;
 mod order;
 
 pub use bounds::{LIMITS, Limits};
@@ -14,8 +15,6 @@ pub use envelope::{Envelope, EnvelopeError};
 pub use order::{NewOrder, OrderField};
 
 use std::collections::BTreeMap;
-
-use serde::{Deserialize, Serialize};
 
 use super::ids::{
     AmendmentId, BedId, ClaimId, EditId, EntryId, FenceId, HoursId, JobId, LineId, MemberId,
@@ -29,8 +28,7 @@ use crate::geometry::{Line, Outline};
 use crate::quantities::{self, Currency, Day, Mass, Minutes, Money, Units};
 
 /// One change a person makes.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(tag = "edit", rename_all = "snake_case")]
+#[derive(Clone, Debug, PartialEq, Eq)]
 pub enum Edit {
     /// Change the garden's profile.
     ChangeProfile {
@@ -67,7 +65,6 @@ pub enum Edit {
         /// Its edge.
         outline: Outline,
         /// Who holds it, with their parts.
-        #[serde(default)]
         holders: BTreeMap<MemberId, u32>,
     },
     /// Change a bed, give it up or take it up again.
@@ -102,7 +99,6 @@ pub enum Edit {
         /// Where it runs.
         line: Line,
         /// Its gates.
-        #[serde(default)]
         gates: BTreeMap<String, Gate>,
     },
     /// Take a fence line down.
@@ -128,21 +124,16 @@ pub enum Edit {
         /// What is to be done.
         title: String,
         /// Where.
-        #[serde(default)]
         bed: Option<BedId>,
         /// When.
-        #[serde(default)]
         day: Option<Day>,
         /// How many people it needs.
         places: u32,
         /// How long one person is expected to take.
-        #[serde(default)]
         minutes: Minutes,
         /// The shared job that its hours count for.
-        #[serde(default)]
         job: Option<JobId>,
         /// A first note.
-        #[serde(default)]
         note: String,
     },
     /// Change a task, call it off or put it up again.
@@ -188,7 +179,6 @@ pub enum Edit {
         /// On which day.
         on: Day,
         /// A word about how it went.
-        #[serde(default)]
         word: String,
     },
     /// Take *done* back: the claim stands again.
@@ -225,10 +215,8 @@ pub enum Edit {
         /// What became of it.
         picked: Picked,
         /// In which turn.
-        #[serde(default)]
         turn: Option<TurnId>,
         /// A word about it.
-        #[serde(default)]
         word: String,
     },
     /// Strike a picking out as a mistake.
@@ -247,7 +235,6 @@ pub enum Edit {
         /// All the hours it is expected to take.
         total: Minutes,
         /// Beds that it does not count for.
-        #[serde(default)]
         beds_left_out: BTreeMap<BedId, bool>,
     },
     /// Change a job that is not closed, or call it off.
@@ -277,7 +264,6 @@ pub enum Edit {
         /// On which day.
         day: Day,
         /// A word about it.
-        #[serde(default)]
         word: String,
     },
     /// Strike hours out as a mistake.
@@ -328,17 +314,14 @@ pub enum Edit {
         /// On which day.
         on: Day,
         /// What came of each line; a line that is not named came as it was ordered.
-        #[serde(default)]
         delivered: BTreeMap<LineId, CameOf>,
         /// What bringing it cost.
         delivery: Money,
         /// Who takes none of a line after all.
-        #[serde(default)]
         none_for: BTreeMap<LineId, BTreeMap<Payer, bool>>,
         /// The mark of the new shares that the writer saw.
         seen: String,
         /// A word about it.
-        #[serde(default)]
         word: String,
     },
     /// Tick an account's part of a line off, or take the tick back. The same tick twice counts once.
@@ -369,10 +352,8 @@ pub enum Edit {
         /// On which day.
         day: Day,
         /// For which order.
-        #[serde(default)]
         order: Option<OrderId>,
         /// A word about it.
-        #[serde(default)]
         word: String,
     },
     /// Say that a line of the ledger is so. From then on it counts.
@@ -389,7 +370,6 @@ pub enum Edit {
         /// On which day.
         day: Day,
         /// Why.
-        #[serde(default)]
         word: String,
     },
     /// Carry every balance over from the year before; that year's ledger is then closed.
@@ -420,7 +400,6 @@ pub enum Edit {
         /// This year.
         now: BTreeMap<String, bool>,
         /// Next year.
-        #[serde(default)]
         next_year: BTreeMap<String, bool>,
     },
     /// Write down what was spread on a bed.
@@ -434,13 +413,10 @@ pub enum Edit {
         /// What.
         what: AmendmentKind,
         /// How much, if somebody knows.
-        #[serde(default)]
         amount: Option<Amount>,
         /// The day it was dug in, if it was.
-        #[serde(default)]
         dug_in_on: Option<Day>,
         /// A word about it.
-        #[serde(default)]
         word: String,
     },
     /// Say that what lay on the surface was dug in.
@@ -460,8 +436,7 @@ pub enum Edit {
 }
 
 /// A field of the profile and what it is set to.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(rename_all = "snake_case")]
+#[derive(Clone, Debug, PartialEq, Eq)]
 #[expect(missing_docs, reason = "each field is described where the record is")]
 pub enum ProfileField {
     Name(String),
@@ -475,8 +450,7 @@ pub enum ProfileField {
 }
 
 /// A field of a member and what it is set to.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(rename_all = "snake_case")]
+#[derive(Clone, Debug, PartialEq, Eq)]
 #[expect(missing_docs, reason = "each field is described where the record is")]
 pub enum MemberField {
     Name(String),
@@ -485,8 +459,7 @@ pub enum MemberField {
 }
 
 /// A field of a bed and what it is set to.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(rename_all = "snake_case")]
+#[derive(Clone, Debug, PartialEq, Eq)]
 #[expect(missing_docs, reason = "each field is described where the record is")]
 pub enum BedField {
     Label(String),
@@ -496,8 +469,7 @@ pub enum BedField {
 }
 
 /// A field of a task and what it is set to.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(rename_all = "snake_case")]
+#[derive(Clone, Debug, PartialEq, Eq)]
 #[expect(missing_docs, reason = "each field is described where the record is")]
 pub enum TaskField {
     Title(String),
@@ -510,8 +482,7 @@ pub enum TaskField {
 }
 
 /// A field of a job and what it is set to.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(rename_all = "snake_case")]
+#[derive(Clone, Debug, PartialEq, Eq)]
 #[expect(missing_docs, reason = "each field is described where the record is")]
 pub enum JobField {
     Title(String),
@@ -521,8 +492,7 @@ pub enum JobField {
 }
 
 /// Something with places that people claim.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
-#[serde(rename_all = "snake_case")]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum Claimable {
     /// A task.
     Task(TaskId),
@@ -531,8 +501,7 @@ pub enum Claimable {
 }
 
 /// What a note is about.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(rename_all = "snake_case")]
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum NoteOf {
     /// A bed, in the ground document.
     Bed(BedId),
@@ -541,17 +510,16 @@ pub enum NoteOf {
 }
 
 /// The text that a note was written against.
-#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct NoteBase {
     /// The heads of the document as the writer's phone had confirmed it.
     pub heads: Vec<String>,
     /// The writer's own earlier edit of the same note that was still waiting, if one was.
-    #[serde(default)]
     pub after: Option<EditId>,
 }
 
 /// A picking turn to be put up.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Eq)]
 pub struct NewTurn {
     /// Its new id.
     pub turn: TurnId,
@@ -560,6 +528,5 @@ pub struct NewTurn {
     /// On which day.
     pub day: Day,
     /// Who is down for it from the start, with the id of their claim.
-    #[serde(default)]
     pub holder: Option<(MemberId, ClaimId)>,
 }

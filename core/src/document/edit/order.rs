@@ -2,38 +2,28 @@
 
 use std::collections::BTreeMap;
 
-use serde::{Deserialize, Serialize};
-
 use crate::document::ids::LineId;
 use crate::document::records::{Order, OrderLine, Payer};
 use crate::quantities::{Day, Money};
 use crate::shares::delivery::DeliveryRule;
 
 /// An order to be opened.
-#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
 #[expect(missing_docs, reason = "each field is described where the record is")]
 pub struct NewOrder {
     pub title: String,
-    #[serde(default)]
     pub supplier: String,
     pub lines: BTreeMap<LineId, OrderLine>,
-    #[serde(default)]
     pub delivery: Money,
-    #[serde(default)]
     pub delivery_rule: DeliveryRule,
-    #[serde(default)]
     pub deposit: Money,
-    #[serde(default)]
     pub buyer: Payer,
-    #[serde(default)]
     pub closes_on: Option<Day>,
-    #[serde(default)]
     pub arrives: String,
 }
 
 /// A field of an order and what it is set to.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(rename_all = "snake_case")]
+#[derive(Clone, Debug, PartialEq, Eq)]
 #[expect(missing_docs, reason = "each field is described where the record is")]
 pub enum OrderField {
     Title(String),

@@ -2,15 +2,15 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use serde::{Deserialize, Serialize};
-
 use super::soil::{GardenCompost, GardenLime};
 use crate::document::ids::MemberId;
 use crate::geometry::{Line, Outline};
+use crate::json::{Fields, Object, Record, Unreadable, one_object, put, record, serde_form, words};
+use crate::ordered;
 use crate::quantities::{Currency, Day, Length, Money, Units};
 
 /// The garden as a whole.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Profile {
     /// What people call it.
     pub name: String,
@@ -21,36 +21,59 @@ pub struct Profile {
     /// Its place on the clock, an IANA time zone name such as `Europe/Lisbon`.
     pub time_zone: String,
     /// How far north lies from the top of the plan, in whole degrees clockwise.
-    #[serde(default)]
     pub north_degrees: i64,
     /// The years whose season and ledger are open for writing.
-    #[serde(default)]
     pub years: BTreeMap<String, bool>,
     /// The lime that the garden buys, by its label.
-    #[serde(default)]
     pub lime: Option<GardenLime>,
     /// The compost that it has.
-    #[serde(default)]
     pub compost: Option<GardenCompost>,
     /// What the garden has agreed on about money and shared work.
-    #[serde(default)]
     pub rules: GardenRules,
 }
 
+record!(Profile {
+    name,
+    units,
+    currency,
+    time_zone,
+    north_degrees = default,
+    years = default,
+    lime,
+    compost,
+    rules = default,
+});
+
 /// What a garden has agreed on about money and shared work.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct GardenRules {
     /// Whether members see each other's balances on their screens. Their phones hold the whole ledger either way, since
     /// everybody works their own balance out of it; who must not have it is a helper.
-    #[serde(default)]
     pub balances_open: bool,
     /// What an hour of shared work stands for; nothing where work and money are not set against each other.
-    #[serde(default)]
     pub hour_in_lieu: Money,
     /// How much of the hours of a shared job is due by bed area, in percent; the rest is due by head.
-    #[serde(default = "all_by_area")]
     pub hours_by_area: i64,
 }
+
+impl Record for GardenRules {
+    fn from_fields(fields: Fields<'_>) -> Result<Self, Unreadable> {
+        let by_area: Option<i64> = fields.read("hours_by_area")?;
+        Ok(Self {
+            balances_open: fields.read_or_default("balances_open")?,
+            hour_in_lieu: fields.read_or_default("hour_in_lieu")?,
+            hours_by_area: by_area.unwrap_or_else(all_by_area),
+        })
+    }
+
+    fn put_fields(&self, object: &mut Object) {
+        put(object, "balances_open", &self.balances_open);
+        put(object, "hour_in_lieu", &self.hour_in_lieu);
+        put(object, "hours_by_area", &self.hours_by_area);
+    }
+}
+
+one_object!(GardenRules);
 
 fn all_by_area() -> i64 {
     100
@@ -78,8 +101,7 @@ impl Profile {
 }
 
 /// What somebody may do in a garden; the table is in [`crate::policy`].
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
-#[serde(rename_all = "snake_case")]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum Role {
     /// Plans the ground, orders in bulk, keeps people and roles.
     Coordinator,
@@ -89,49 +111,53 @@ pub enum Role {
     Helper,
 }
 
+words!(Role { "coordinator" => Coordinator, "member" => Member, "helper" => Helper });
+serde_form!(Profile);
+serde_form!(Role);
+
 impl Role {
     /// Every role, the most trusted first.
     pub const ALL: [Self; 3] = [Self::Coordinator, Self::Member, Self::Helper];
 
     /// The word for it.
     pub fn word(self) -> &'static str {
-        match self {
-            Self::Coordinator => "coordinator",
-            Self::Member => "member",
-            Self::Helper => "helper",
-        }
+        self.key()
     }
 }
 
 /// One person's place in the garden.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Member {
     /// What the others call them.
     pub name: String,
     /// What they may do.
     pub role: Role,
     /// The day they left, if they did.
-    #[serde(default)]
     pub ended_on: Option<Day>,
 }
 
+record!(Member {
+    name,
+    role,
+    ended_on
+});
+
 /// An outline of ground with a holder, or common.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Bed {
     /// Its short label, as on the stake.
     pub label: String,
     /// Its edge, in millimetres on the ground.
     pub outline: Outline,
     /// Who holds it, each with their number of parts; nobody for a common bed.
-    #[serde(default)]
     pub holders: BTreeMap<MemberId, u32>,
     /// What people wrote about it.
-    #[serde(default)]
     pub note: String,
     /// The day it was given up, if it was.
-    #[serde(default)]
     pub ended_on: Option<Day>,
 }
+
+record!(Bed { label, outline, holders = default, note = default, ended_on });
 
 impl Bed {
     /// Those who hold at least one part of it.
@@ -154,46 +180,53 @@ impl Bed {
 }
 
 /// Something on the ground that is not a bed: a shed, a path, a pond, the piles.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Structure {
     /// What it is.
     pub label: String,
     /// Its edge.
     pub outline: Outline,
     /// The day it went, if it did.
-    #[serde(default)]
     pub ended_on: Option<Day>,
 }
 
+record!(Structure {
+    label,
+    outline,
+    ended_on
+});
+
 /// A fence line with its gates.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Eq)]
 pub struct FenceLine {
     /// What people call it.
     pub label: String,
     /// Where it runs.
     pub line: Line,
     /// Its gates, keyed `1`, `2`, ... in the order they were put in.
-    #[serde(default)]
     pub gates: BTreeMap<String, Gate>,
     /// The day it was taken down, if it was.
-    #[serde(default)]
     pub ended_on: Option<Day>,
 }
+
+record!(FenceLine { label, line, gates = default, ended_on });
 
 impl FenceLine {
     /// Its gates in the order they were put in: `2` before `10`.
     pub fn gates_in_order(&self) -> Vec<Gate> {
         let mut gates: Vec<_> = self.gates.iter().collect();
-        gates.sort_by_key(|(key, _)| (key.len(), key.as_str()));
+        ordered::sort_by_key(&mut gates, |(key, _)| (key.len(), key.as_str()));
         gates.into_iter().map(|(_, gate)| *gate).collect()
     }
 }
 
 /// An opening in a fence line.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Gate {
     /// How far along the line it begins.
     pub at: Length,
     /// How wide it is.
     pub width: Length,
 }
+
+record!(Gate { at, width });

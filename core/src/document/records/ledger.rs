@@ -4,9 +4,8 @@ use std::collections::BTreeMap;
 use std::fmt;
 use std::str::FromStr;
 
-use serde::{Deserialize, Deserializer, Serialize, Serializer, de::Error as _};
-
 use crate::document::ids::{EntryId, MemberId, OrderId};
+use crate::json::{form, record, words};
 use crate::quantities::{Day, Money};
 use crate::shares::Account;
 
@@ -54,23 +53,11 @@ impl FromStr for Payer {
     }
 }
 
-impl Serialize for Payer {
-    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
-        serializer.collect_str(self)
-    }
-}
-
-impl<'de> Deserialize<'de> for Payer {
-    fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
-        String::deserialize(deserializer)?
-            .parse()
-            .map_err(D::Error::custom)
-    }
-}
+form!(Payer: text);
 
 /// A line of the ledger: something worth so much went from one account to another. It is never changed; a mistake is put
 /// right by an entry that reverses it.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Entry {
     /// Who gave it, and owes so much less.
     pub from: Payer,
@@ -83,27 +70,35 @@ pub struct Entry {
     /// On which day.
     pub day: Day,
     /// For which order, if for one.
-    #[serde(default)]
     pub order: Option<OrderId>,
     /// The entry that this one takes back.
-    #[serde(default)]
     pub reverses: Option<EntryId>,
     /// Who wrote it.
     pub written_by: MemberId,
     /// Who says that it is so: whoever was paid, or a coordinator. Until then it does not count.
-    #[serde(default)]
     pub confirmed_by: Option<MemberId>,
     /// An earlier entry between the same two of the same day and amount: perhaps the same payment once more.
-    #[serde(default)]
     pub looks_like: Option<EntryId>,
     /// A word about it.
-    #[serde(default)]
     pub word: String,
 }
 
+record!(Entry {
+    from,
+    to,
+    kind,
+    amount,
+    day,
+    order,
+    reverses,
+    written_by,
+    confirmed_by,
+    looks_like,
+    word = default,
+});
+
 /// What an entry records.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
-#[serde(rename_all = "snake_case")]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum EntryKind {
     /// Money changed hands between members and the garden.
     Payment,
@@ -114,6 +109,13 @@ pub enum EntryKind {
     /// Something else was put right, as the word says.
     Adjustment,
 }
+
+words!(EntryKind {
+    "payment" => Payment,
+    "outlay" => Outlay,
+    "hours_in_lieu" => HoursInLieu,
+    "adjustment" => Adjustment,
+});
 
 impl EntryKind {
     /// Every kind.
@@ -126,7 +128,7 @@ impl EntryKind {
 }
 
 /// What every account owed when a year was carried over; it stands in the ledger of the year after.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Opening {
     /// The year before.
     pub from: i16,
@@ -137,3 +139,10 @@ pub struct Opening {
     /// Who carried it over.
     pub written_by: MemberId,
 }
+
+record!(Opening {
+    from,
+    on,
+    balances,
+    written_by
+});

@@ -1,6 +1,6 @@
 //! The records of a garden as plain typed values: what screens and rules read.
 //!
-//! The serde shape of a record is also its stored shape (`stored/` puts it into Automerge field by field), so: fields
+//! The JSON form of a record is also its stored shape (`stored/` puts it into Automerge field by field), so: fields
 //! are only ever added, each with a default; nothing is renamed; a list is a map keyed by id, never by position.
 
 mod ground;

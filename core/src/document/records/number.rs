@@ -1,8 +1,8 @@
 //! Whole numbers as keys of a record's maps.
 
 use std::fmt;
-
-use serde::{Deserialize, Deserializer, Serialize, Serializer, de::Error as _};
+use std::num::ParseIntError;
+use std::str::FromStr;
 
 /// A whole number that is the key of a map, kept as text like every key: `1`, `12`.
 ///
@@ -35,15 +35,10 @@ impl fmt::Display for Number {
     }
 }
 
-impl Serialize for Number {
-    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
-        serializer.collect_str(self)
-    }
-}
+impl FromStr for Number {
+    type Err = ParseIntError;
 
-impl<'de> Deserialize<'de> for Number {
-    fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
-        let text = String::deserialize(deserializer)?;
-        text.parse().map(Self).map_err(D::Error::custom)
+    fn from_str(text: &str) -> Result<Self, ParseIntError> {
+        text.parse().map(Self)
     }
 }

@@ -2,114 +2,118 @@
 
 use std::collections::BTreeMap;
 
-use serde::{Deserialize, Serialize};
-
 use super::{Number, Payer};
 use crate::document::ids::{BedId, LineId, MemberId};
+use crate::json::{record, words};
 use crate::quantities::{Amount, Area, CountedIn, Day, Depth, Money, Rate};
 use crate::shares::delivery::DeliveryRule;
 use crate::shares::order::{HandOut, LeftOver, ShareRule};
 
 /// Materials bought together and shared among those who take of them.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Order {
     /// What people call it.
     pub title: String,
     /// Who sells it.
-    #[serde(default)]
     pub supplier: String,
     /// What is bought, in the order in which the lines were added.
-    #[serde(default)]
     pub lines: BTreeMap<LineId, OrderLine>,
     /// What was asked for; an answer of nothing is an answer too.
-    #[serde(default)]
     pub wishes: BTreeMap<LineId, BTreeMap<Payer, Amount>>,
     /// What bringing it costs.
-    #[serde(default)]
     pub delivery: Money,
     /// How that is divided.
-    #[serde(default)]
     pub delivery_rule: DeliveryRule,
     /// What the supplier wants ahead, as a part of the bill.
-    #[serde(default)]
     pub deposit: Money,
     /// Who buys it and lays the money out.
-    #[serde(default)]
     pub buyer: Payer,
     /// Until when wishes are hoped for. The coordinator's closing decides, not the day.
-    #[serde(default)]
     pub closes_on: Option<Day>,
     /// When and where it comes, in words.
-    #[serde(default)]
     pub arrives: String,
     /// The shares, once the coordinator has closed it.
-    #[serde(default)]
     pub closed: Option<ClosedOrder>,
     /// What really came and was asked for it, in order of arrival; the last one counts.
-    #[serde(default)]
     pub invoices: BTreeMap<Number, Invoice>,
     /// Who took what home, ticked off on the day.
-    #[serde(default)]
     pub handed: BTreeMap<LineId, BTreeMap<Payer, Handed>>,
     /// The day it was called off, if it was.
-    #[serde(default)]
     pub ended_on: Option<Day>,
 }
 
+record!(Order {
+    title,
+    supplier = default,
+    lines = default,
+    wishes = default,
+    delivery = default,
+    delivery_rule = default,
+    deposit = default,
+    buyer = default,
+    closes_on,
+    arrives = default,
+    closed,
+    invoices = default,
+    handed = default,
+    ended_on,
+});
+
 /// One material of an order.
-#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct OrderLine {
     /// What it is, such as ground limestone.
     pub material: String,
     /// What its amounts are counted in.
-    #[serde(default)]
     pub counted_in: CountedIn,
     /// Where the amounts come from.
-    #[serde(default)]
     pub amounts: AmountsFrom,
     /// How much goes on how much ground, of what is counted by weight.
-    #[serde(default)]
     pub rate: Rate,
     /// How thick it lies, of what is counted by volume.
-    #[serde(default)]
     pub layer: Depth,
     /// The rate or layer as it was typed, so that the working can repeat it.
-    #[serde(default)]
     pub rate_as_typed: String,
     /// Where it comes from: a soil test, a handbook.
-    #[serde(default)]
     pub rate_source: String,
     /// Beds with an amount of their own, such as from their soil test.
-    #[serde(default)]
     pub own: BTreeMap<BedId, Amount>,
     /// Beds that get nothing of it.
-    #[serde(default)]
     pub beds_left_out: BTreeMap<BedId, bool>,
     /// The whole that is split evenly by bed area, where it is.
-    #[serde(default)]
     pub whole: Amount,
     /// The sizes that it is sold in, keyed `1`, `2`, ...; of loose material one, the amount that the price is for.
-    #[serde(default)]
     pub packs: BTreeMap<Number, Pack>,
     /// Bought and handed out by the amount, not in packs.
-    #[serde(default)]
     pub loose: bool,
     /// Packs are opened, or handed out whole.
-    #[serde(default)]
     pub hand_out: HandOut,
     /// How its price is divided.
-    #[serde(default)]
     pub rule: ShareRule,
     /// Who gets what is bought above the need.
-    #[serde(default)]
     pub left_over: LeftOver,
 }
 
+record!(OrderLine {
+    material,
+    counted_in = default,
+    amounts = default,
+    rate = default,
+    layer = default,
+    rate_as_typed = default,
+    rate_source = default,
+    own = default,
+    beds_left_out = default,
+    whole = default,
+    packs = default,
+    loose = default,
+    hand_out = default,
+    rule = default,
+    left_over = default,
+});
+
 /// Where the amounts of a line come from.
-#[derive(
-    Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize,
-)]
-#[serde(rename_all = "snake_case")]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum AmountsFrom {
     /// A rate over the beds.
     #[default]
@@ -120,20 +124,23 @@ pub enum AmountsFrom {
     Even,
 }
 
+words!(AmountsFrom { "beds" => Beds, "wishes" => Wishes, "even" => Even });
+
 /// A size that something is sold in.
-#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct Pack {
     /// What is in one.
     pub size: Amount,
     /// What one costs.
     pub price: Money,
     /// From so many on each of them costs this much.
-    #[serde(default)]
     pub breaks: BTreeMap<Number, Money>,
 }
 
+record!(Pack { size, price, breaks = default });
+
 /// The frozen shares of a closed order, with the areas and holders they came from.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Eq)]
 pub struct ClosedOrder {
     /// The day it was closed.
     pub on: Day,
@@ -143,37 +150,39 @@ pub struct ClosedOrder {
     pub shares: FrozenShares,
 }
 
+record!(ClosedOrder { on, beds, shares });
+
 /// One bed as it was when an order was closed.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Eq)]
 pub struct ClosedBed {
     /// Its label on that day.
     pub label: String,
     /// Its area on that day.
     pub area: Area,
     /// Who held it on that day, with their parts.
-    #[serde(default)]
     pub holders: BTreeMap<MemberId, u32>,
 }
 
+record!(ClosedBed { label, area, holders = default });
+
 /// Shares as they were frozen: at the closing, or with an invoice.
-#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct FrozenShares {
     /// What the whole costs, delivery included.
     pub total: Money,
     /// What bringing it costs.
-    #[serde(default)]
     pub delivery: Money,
     /// The lines.
-    #[serde(default)]
     pub lines: BTreeMap<LineId, FrozenLine>,
     /// What each account pays.
-    #[serde(default)]
     pub accounts: BTreeMap<Payer, FrozenShare>,
 }
 
+record!(FrozenShares { total, delivery = default, lines = default, accounts = default });
+
 /// One line as it was frozen. Maps by account leave out those with nothing; so few and so small values, since an order of
 /// twenty lines over five hundred members has ten thousand of each.
-#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct FrozenLine {
     /// What everybody needed together.
     pub need: Amount,
@@ -182,36 +191,42 @@ pub struct FrozenLine {
     /// What it costs.
     pub goods: Money,
     /// The ground that took part.
-    #[serde(default)]
     pub area: Area,
     /// How many packs of each size.
-    #[serde(default)]
     pub counts: BTreeMap<Number, i64>,
     /// What a pack of each size cost.
-    #[serde(default)]
     pub each: BTreeMap<Number, Money>,
     /// What goes on each bed.
-    #[serde(default)]
     pub beds: BTreeMap<BedId, Amount>,
     /// What each account needs.
-    #[serde(default)]
     pub needs: BTreeMap<Payer, Amount>,
     /// The ground of each account that counts for it.
-    #[serde(default)]
     pub areas: BTreeMap<Payer, Area>,
     /// What each account takes home.
-    #[serde(default)]
     pub amounts: BTreeMap<Payer, Amount>,
     /// How many packs of each size each account takes, when they are handed out whole.
-    #[serde(default)]
     pub packs: BTreeMap<Number, BTreeMap<Payer, i64>>,
     /// What each account pays for it.
-    #[serde(default)]
     pub pays: BTreeMap<Payer, Money>,
 }
 
+record!(FrozenLine {
+    need,
+    bought,
+    goods,
+    area = default,
+    counts = default,
+    each = default,
+    beds = default,
+    needs = default,
+    areas = default,
+    amounts = default,
+    packs = default,
+    pays = default,
+});
+
 /// One account's part of a whole order as it was frozen.
-#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct FrozenShare {
     /// The name on that day.
     pub name: String,
@@ -224,54 +239,55 @@ pub struct FrozenShare {
     /// What it pays.
     pub pays: Money,
     /// What of that is asked for ahead.
-    #[serde(default)]
     pub deposit: Money,
 }
 
+record!(FrozenShare { name, area, goods, delivery, pays, deposit = default });
+
 /// What really came and what is asked for it, shared anew by the frozen rules.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Invoice {
     /// On which day.
     pub on: Day,
     /// What came of each line; a line that is not named came as it was ordered.
-    #[serde(default)]
     pub delivered: BTreeMap<LineId, CameOf>,
     /// Who takes none of a line after all, so that the others have it.
-    #[serde(default)]
     pub none_for: BTreeMap<LineId, BTreeMap<Payer, bool>>,
     /// The shares by it.
     pub shares: FrozenShares,
     /// Who wrote it.
     pub written_by: MemberId,
     /// A word about it.
-    #[serde(default)]
     pub word: String,
 }
 
+record!(Invoice { on, delivered = default, none_for = default, shares, written_by, word = default });
+
 /// What came of one line.
-#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct CameOf {
     /// How many packs of each size.
-    #[serde(default)]
     pub counts: BTreeMap<Number, i64>,
     /// The amount of loose material.
-    #[serde(default)]
     pub amount: Amount,
     /// What is asked for it, without delivery.
     pub goods: Money,
 }
 
+record!(CameOf { counts = default, amount = default, goods });
+
 /// A tick on the list for the day: somebody took their part home.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Handed {
     /// Who ticked it off.
     pub by: MemberId,
     /// On which day.
     pub on: Day,
     /// Ticked by mistake and taken back.
-    #[serde(default)]
     pub taken_back: bool,
 }
+
+record!(Handed { by, on, taken_back = default });
 
 impl Order {
     /// Whether it can still be changed.

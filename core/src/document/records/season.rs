@@ -2,60 +2,66 @@
 
 use std::collections::BTreeMap;
 
-use serde::{Deserialize, Serialize};
-
 use crate::document::ids::{BedId, ClaimId, JobId, MemberId, TaskId, TurnId};
+use crate::json::{choice, record, words};
+use crate::ordered;
 use crate::quantities::{Day, Mass, Minutes, Moment};
 
 /// Something to be done, with places for people.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Task {
     /// What is to be done.
     pub title: String,
     /// Where; the whole garden when there is no bed.
-    #[serde(default)]
     pub bed: Option<BedId>,
     /// When; any day when there is none.
-    #[serde(default)]
     pub day: Option<Day>,
     /// How many people it needs.
     pub places: u32,
     /// How long one person is expected to take.
-    #[serde(default)]
     pub minutes: Minutes,
     /// The shared job that its hours count for.
-    #[serde(default)]
     pub job: Option<JobId>,
     /// What people wrote about it.
-    #[serde(default)]
     pub note: String,
     /// Who put it up.
     pub made_by: MemberId,
     /// Who said they would do it.
-    #[serde(default)]
     pub claims: BTreeMap<ClaimId, Claim>,
     /// The day it was called off, if it was.
-    #[serde(default)]
     pub ended_on: Option<Day>,
 }
 
+record!(Task {
+    title,
+    bed,
+    day,
+    places,
+    minutes = default,
+    job,
+    note = default,
+    made_by,
+    claims = default,
+    ended_on,
+});
+
 /// A bed to be picked on a day, by one person.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Turn {
     /// Which bed.
     pub bed: BedId,
     /// On which day.
     pub day: Day,
     /// Who said they would pick it; the first holds the turn, the others stand by.
-    #[serde(default)]
     pub claims: BTreeMap<ClaimId, Claim>,
     /// The day it was called off, if it was.
-    #[serde(default)]
     pub ended_on: Option<Day>,
 }
 
+record!(Turn { bed, day, claims = default, ended_on });
+
 /// One person's word that they will do a task or take a turn.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Claim {
     /// Who gave it.
     pub member: MemberId,
@@ -66,19 +72,17 @@ pub struct Claim {
     /// What became of it.
     pub state: ClaimState,
     /// How long it took, once done.
-    #[serde(default)]
     pub minutes: Minutes,
     /// The day it was done.
-    #[serde(default)]
     pub done_on: Option<Day>,
     /// A word about how it went.
-    #[serde(default)]
     pub word: String,
 }
 
+record!(Claim { member, order, at, state, minutes = default, done_on, word = default });
+
 /// What became of a claim.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(rename_all = "snake_case")]
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum ClaimState {
     /// It stands.
     Standing,
@@ -88,9 +92,10 @@ pub enum ClaimState {
     GivenBack,
 }
 
+words!(ClaimState { "standing" => Standing, "done" => Done, "given_back" => GivenBack });
+
 /// Where a claim stands among the places.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(rename_all = "snake_case")]
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Standing {
     /// It has a place.
     Holds,
@@ -99,6 +104,8 @@ pub enum Standing {
     /// The work is done.
     Done,
 }
+
+choice!(Standing { "holds" => Holds, "stands_by" => StandsBy(it), "done" => Done });
 
 /// What tasks and turns have in common: places, and claims on them in order of arrival.
 ///
@@ -119,7 +126,7 @@ pub trait Place {
             .filter(|(_, claim)| claim.state != ClaimState::GivenBack)
             .map(|(id, claim)| (*id, claim))
             .collect();
-        claims.sort_by_key(|(id, claim)| (claim.order, *id));
+        ordered::sort_by_key(&mut claims, |(id, claim)| (claim.order, *id));
         let places = self.places();
         claims
             .into_iter()
@@ -189,7 +196,7 @@ impl Place for Turn {
 }
 
 /// What was picked from a bed.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Picking {
     /// From which bed.
     pub bed: BedId,
@@ -204,19 +211,17 @@ pub struct Picking {
     /// Who picked it.
     pub member: MemberId,
     /// The turn it was picked in.
-    #[serde(default)]
     pub turn: Option<TurnId>,
     /// A word about it.
-    #[serde(default)]
     pub word: String,
     /// The day it was struck out as a mistake, if it was.
-    #[serde(default)]
     pub ended_on: Option<Day>,
 }
 
+record!(Picking { bed, day, crop, mass, picked, member, turn, word = default, ended_on });
+
 /// What became of a picking.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(rename_all = "snake_case")]
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Picked {
     /// Kept by the picker.
     Kept,
@@ -224,26 +229,27 @@ pub enum Picked {
     GivenAway,
 }
 
+words!(Picked { "kept" => Kept, "given_away" => GivenAway });
+
 /// Shared work whose hours are due by bed area, such as building the fence.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Job {
     /// What is to be done.
     pub title: String,
     /// All the hours it is expected to take, of everybody together.
     pub total: Minutes,
     /// Beds that it does not count for.
-    #[serde(default)]
     pub beds_left_out: BTreeMap<BedId, bool>,
     /// The hours due, once the coordinator has closed it.
-    #[serde(default)]
     pub closed: Option<ClosedJob>,
     /// The day it was called off, if it was.
-    #[serde(default)]
     pub ended_on: Option<Day>,
 }
 
+record!(Job { title, total, beds_left_out = default, closed, ended_on });
+
 /// The hours due of a closed job; what the ground does afterwards changes nothing here.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Eq)]
 pub struct ClosedJob {
     /// The day it was closed.
     pub on: Day,
@@ -251,8 +257,10 @@ pub struct ClosedJob {
     pub due: BTreeMap<String, Minutes>,
 }
 
+record!(ClosedJob { on, due });
+
 /// Hours somebody did without a task.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Hours {
     /// For which job.
     pub job: JobId,
@@ -263,12 +271,11 @@ pub struct Hours {
     /// How long.
     pub minutes: Minutes,
     /// A word about it.
-    #[serde(default)]
     pub word: String,
     /// The task they belong to, if any.
-    #[serde(default)]
     pub task: Option<TaskId>,
     /// The day they were struck out as a mistake, if they were.
-    #[serde(default)]
     pub ended_on: Option<Day>,
 }
+
+record!(Hours { job, member, day, minutes, word = default, task, ended_on });

@@ -6,9 +6,9 @@
 
 use std::collections::BTreeMap;
 
-use serde::{Deserialize, Serialize};
-
 use crate::document::ids::{BedId, MemberId};
+use crate::json::{choice, record, words};
+use crate::ordered;
 use crate::quantities::{
     Area, Day, Density, Depth, Mass, Money, PartsPerMillion, Percent, Ph, Rate, Volume,
 };
@@ -17,78 +17,88 @@ use crate::soil::liming_material::{Product, ProductKind, Scheme};
 use crate::soil::test_report::{AcidityReading, Ground, Level, Recommendation, Texture};
 
 /// One report sheet of a laboratory. A mistake is put right by striking it out and entering the sheet anew.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Eq)]
 pub struct SoilTest {
     /// What stands on the sheet.
     pub sheet: SoilSheet,
     /// Who entered it.
     pub member: MemberId,
     /// The day it was struck out as a mistake, if it was.
-    #[serde(default)]
     pub ended_on: Option<Day>,
 }
 
+record!(SoilTest {
+    sheet,
+    member,
+    ended_on
+});
+
 /// What stands on a report sheet. Everything but the day and the beds may be missing.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Eq)]
 pub struct SoilSheet {
     /// When the soil was taken.
     pub sampled_on: Day,
     /// The beds that the sample stands for.
     pub beds: BTreeMap<BedId, bool>,
     /// Who looked at it.
-    #[serde(default)]
     pub laboratory: String,
     /// The pH in water, or read as such by the laboratory.
-    #[serde(default)]
     pub ph: Option<Ph>,
     /// What the laboratory itself says should be spread.
-    #[serde(default)]
     pub recommendation: Option<Recommendation>,
     /// Its buffer or acidity reading, by the method that gives it its meaning.
-    #[serde(default)]
     pub acidity: Option<AcidityReading>,
     /// How coarse the soil is.
-    #[serde(default)]
     pub texture: Option<Texture>,
     /// What the ground is made of.
-    #[serde(default)]
     pub ground: Ground,
     /// Organic matter.
-    #[serde(default)]
     pub organic_matter: Option<Percent>,
     /// Phosphorus.
-    #[serde(default)]
     pub phosphorus: Nutrient,
     /// Potassium.
-    #[serde(default)]
     pub potassium: Nutrient,
     /// Calcium.
-    #[serde(default)]
     pub calcium: Nutrient,
     /// Magnesium.
-    #[serde(default)]
     pub magnesium: Nutrient,
     /// By which method the nutrients were drawn out, as printed: Mehlich-3, Bray-1, Olsen.
-    #[serde(default)]
     pub extraction: String,
     /// The phosphate (P2O5) that the laboratory recommends for the crop.
-    #[serde(default)]
     pub phosphate_needed: Option<Rate>,
     /// A word about it.
-    #[serde(default)]
     pub word: String,
 }
 
+record!(SoilSheet {
+    sampled_on,
+    beds,
+    laboratory = default,
+    ph,
+    recommendation,
+    acidity,
+    texture,
+    ground = default,
+    organic_matter,
+    phosphorus = default,
+    potassium = default,
+    calcium = default,
+    magnesium = default,
+    extraction = default,
+    phosphate_needed,
+    word = default,
+});
+
 /// A nutrient as a laboratory prints it: an amount, a word on its own scale, or both.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub struct Nutrient {
     /// The amount.
-    #[serde(default)]
     pub amount: Option<PartsPerMillion>,
     /// Where it lies on the laboratory's own scale.
-    #[serde(default)]
     pub level: Option<Level>,
 }
+
+record!(Nutrient { amount, level });
 
 impl SoilTest {
     /// Whether it counts for this bed.
@@ -102,7 +112,7 @@ impl SoilSheet {
     pub fn taken(sampled_on: Day, beds: impl IntoIterator<Item = BedId>) -> Self {
         Self {
             sampled_on,
-            beds: beds.into_iter().map(|bed| (bed, true)).collect(),
+            beds: ordered::map(beds.into_iter().map(|bed| (bed, true))),
             laboratory: String::new(),
             ph: None,
             recommendation: None,
@@ -122,31 +132,36 @@ impl SoilSheet {
 }
 
 /// The lime that the garden buys, by its label.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Eq)]
 pub struct GardenLime {
     /// What it is called.
     pub name: String,
     /// What kind of product it is.
     pub kind: ProductKind,
     /// Calcium carbonate equivalent.
-    #[serde(default)]
     pub cce: Option<Percent>,
     /// The scheme of its effective value.
-    #[serde(default)]
     pub scheme: Option<Scheme>,
     /// Its effective value by that scheme.
-    #[serde(default)]
     pub effective: Option<Percent>,
     /// What equals a ton (2000 lb) of standard agricultural lime.
-    #[serde(default)]
     pub equals_standard_ton: Option<Mass>,
     /// How much is in one bag.
-    #[serde(default)]
     pub bag: Option<Mass>,
     /// What one bag costs.
-    #[serde(default)]
     pub bag_price: Option<Money>,
 }
+
+record!(GardenLime {
+    name,
+    kind,
+    cce,
+    scheme,
+    effective,
+    equals_standard_ton,
+    bag,
+    bag_price
+});
 
 impl GardenLime {
     /// Its label, for the arithmetic.
@@ -161,20 +176,24 @@ impl GardenLime {
 }
 
 /// The compost that the garden has, by what is known of it.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct GardenCompost {
     /// What it was made of.
     pub origin: Origin,
     /// What it weighs by volume, from one full bucket.
-    #[serde(default)]
     pub density: Option<Density>,
     /// The phosphate (P2O5) in it as is, from its analysis.
-    #[serde(default)]
     pub phosphate: Option<Percent>,
 }
 
+record!(GardenCompost {
+    origin,
+    density,
+    phosphate
+});
+
 /// Something that was spread on a bed.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Amendment {
     /// On which bed.
     pub bed: BedId,
@@ -183,24 +202,21 @@ pub struct Amendment {
     /// What.
     pub what: AmendmentKind,
     /// How much, if somebody knows.
-    #[serde(default)]
     pub amount: Option<Amount>,
     /// The day it was dug in; while there is none, it lies on the surface.
-    #[serde(default)]
     pub dug_in_on: Option<Day>,
     /// Who wrote it down.
     pub member: MemberId,
     /// A word about it.
-    #[serde(default)]
     pub word: String,
     /// The day it was struck out as a mistake, if it was.
-    #[serde(default)]
     pub ended_on: Option<Day>,
 }
 
+record!(Amendment { bed, day, what, amount, dug_in_on, member, word = default, ended_on });
+
 /// What was spread.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
-#[serde(rename_all = "snake_case")]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum AmendmentKind {
     /// Ground or pelletized lime.
     Lime,
@@ -222,6 +238,18 @@ pub enum AmendmentKind {
     Other,
 }
 
+words!(AmendmentKind {
+    "lime" => Lime,
+    "ash" => Ash,
+    "compost" => Compost,
+    "raw_manure" => RawManure,
+    "composted_manure" => CompostedManure,
+    "mulch" => Mulch,
+    "sulfur" => Sulfur,
+    "gypsum" => Gypsum,
+    "other" => Other,
+});
+
 impl AmendmentKind {
     /// Every kind, the commonest first.
     pub const ALL: [Self; 9] = [
@@ -235,21 +263,6 @@ impl AmendmentKind {
         Self::Gypsum,
         Self::Other,
     ];
-
-    /// Its key, as it is stored.
-    pub fn key(self) -> &'static str {
-        match self {
-            Self::Lime => "lime",
-            Self::Ash => "ash",
-            Self::Compost => "compost",
-            Self::RawManure => "raw_manure",
-            Self::CompostedManure => "composted_manure",
-            Self::Mulch => "mulch",
-            Self::Sulfur => "sulfur",
-            Self::Gypsum => "gypsum",
-            Self::Other => "other",
-        }
-    }
 
     /// The word for it.
     pub fn words(self) -> &'static str {
@@ -268,8 +281,7 @@ impl AmendmentKind {
 }
 
 /// How much was spread, in the way it was measured.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(rename_all = "snake_case")]
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Amount {
     /// By weight, on the whole bed.
     Mass(Mass),
@@ -280,6 +292,13 @@ pub enum Amount {
     /// As a layer.
     Depth(Depth),
 }
+
+choice!(Amount {
+    "mass" => Mass(it),
+    "volume" => Volume(it),
+    "rate" => Rate(it),
+    "depth" => Depth(it),
+});
 
 impl Amount {
     /// The same as a weight on an area, for a bed of this size; nothing for a volume or a layer.
@@ -304,15 +323,15 @@ impl Amount {
 }
 
 /// What grows in a bed, as far as its soil is concerned.
-#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct BedCrops {
     /// This year: the crops and groups of [`crate::soil::targets`] that are true.
-    #[serde(default)]
     pub now: BTreeMap<String, bool>,
     /// Next year.
-    #[serde(default)]
     pub next_year: BTreeMap<String, bool>,
 }
+
+record!(BedCrops { now = default, next_year = default });
 
 impl BedCrops {
     /// The crops that grow there in a list of this record.

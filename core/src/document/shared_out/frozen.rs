@@ -11,6 +11,7 @@ use crate::document::records::{
     AmountsFrom, CameOf, ClosedBed, ClosedOrder, FrozenLine, FrozenShare, FrozenShares, Invoice,
     Number, Order, Payer,
 };
+use crate::ordered;
 use crate::quantities::{Amount, Day, Money};
 use crate::reckoning::{Reckoning, Refusal};
 use crate::shares::LoadBed;
@@ -256,7 +257,7 @@ fn frozen_beds(closed: &ClosedOrder) -> Vec<LoadBed<BedId, MemberId>> {
                 .collect(),
         })
         .collect();
-    beds.sort_by_cached_key(|bed| (label_order(&bed.label), bed.bed));
+    ordered::sort_by_key(&mut beds, |bed| (label_order(&bed.label), bed.bed));
     beds
 }
 

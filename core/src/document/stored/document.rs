@@ -7,7 +7,6 @@ use automerge::{
     ActorId, Automerge, AutomergeError, Change, ChangeHash, LoadOptions, ObjId, ObjType,
     PatchAction, PatchLog, Prop, ROOT, ReadDoc, TextEncoding,
 };
-use serde::{Deserialize, Serialize};
 use serde_json::Value;
 
 use super::both_words::both_words;
@@ -17,6 +16,8 @@ use super::write::Write;
 use crate::document::edit::NoteBase;
 use crate::document::ids::EditId;
 use crate::document::name::DocumentName;
+use crate::json::{form, serde_form};
+use crate::ordered;
 use crate::quantities::Moment;
 
 /// Positions in a text are counted in code points, on the phone and at the service alike.
@@ -28,9 +29,11 @@ const VERSION: i64 = 1;
 pub type ActorBytes = [u8; 16];
 
 /// The heads of a document: two documents with the same heads hold the same history.
-#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(transparent)]
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct Heads(pub Vec<String>);
+
+form!(Heads: inside);
+serde_form!(Heads);
 
 impl fmt::Display for Heads {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
@@ -173,7 +176,7 @@ impl Document {
             .iter()
             .map(ToString::to_string)
             .collect();
-        heads.sort();
+        ordered::sort(&mut heads);
         Heads(heads)
     }
 
@@ -261,17 +264,8 @@ impl Document {
         let mut touched = Touched::new();
         for write in writes {
             let (shelf, id) = write.place();
-            let fields = write.fields().map_err(|error| DocumentError::Record {
-                document: name,
-                cause: error.to_string(),
-            })?;
-            let Value::Object(fields) = fields else {
-                return Err(DocumentError::Record {
-                    document: name,
-                    cause: "it has no fields".to_owned(),
-                });
-            };
-            put_record(&mut tx, shelf, &id, &fields).map_err(|error| automerge(name, &error))?;
+            put_record(&mut tx, shelf, &id, &write.fields())
+                .map_err(|error| automerge(name, &error))?;
             touched.insert((shelf, id));
         }
         let (hash, _) = tx.commit_with(

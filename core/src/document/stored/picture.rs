@@ -3,13 +3,11 @@
 use std::str::FromStr;
 use std::sync::Arc;
 
-use serde::de::DeserializeOwned;
-use serde_json::Value;
-
 use super::document::Document;
 use super::shelf_name::{ShelfName, Touched};
 use crate::document::garden::{Garden, Ledger, Season, Shelf};
 use crate::document::name::DocumentName;
+use crate::json::{Json, Value};
 
 /// Reads a whole document into the picture, in place of what the picture had of it.
 pub fn read_whole(garden: &mut Garden, document: &Document) {
@@ -51,7 +49,7 @@ pub fn refresh(garden: &mut Garden, document: &Document, touched: &Touched) {
         let Some(fields) = document.read_record(*shelf, id) else {
             continue;
         };
-        read_all &= put(garden, name, *shelf, id, fields);
+        read_all &= put(garden, name, *shelf, id, &fields);
     }
     // What this program cannot read, a newer one wrote: show the rest and write nothing.
     if document.is_newer_than_us() || !read_all {
@@ -59,9 +57,15 @@ pub fn refresh(garden: &mut Garden, document: &Document, touched: &Touched) {
     }
 }
 
-fn put(garden: &mut Garden, name: DocumentName, shelf: ShelfName, id: &str, fields: Value) -> bool {
+fn put(
+    garden: &mut Garden,
+    name: DocumentName,
+    shelf: ShelfName,
+    id: &str,
+    fields: &Value,
+) -> bool {
     match (shelf, name) {
-        (ShelfName::Profile, _) => match serde_json::from_value(fields) {
+        (ShelfName::Profile, _) => match Json::from_json(fields) {
             Ok(profile) => {
                 garden.profile = Some(Arc::new(profile));
                 true
@@ -100,7 +104,7 @@ fn put(garden: &mut Garden, name: DocumentName, shelf: ShelfName, id: &str, fiel
         (ShelfName::Entries, DocumentName::Ledger(year)) => {
             shelve(&mut ledger(garden, year).entries, id, fields)
         }
-        (ShelfName::Opening, DocumentName::Ledger(year)) => match serde_json::from_value(fields) {
+        (ShelfName::Opening, DocumentName::Ledger(year)) => match Json::from_json(fields) {
             Ok(opening) => {
                 ledger(garden, year).opening = Some(Arc::new(opening));
                 true
@@ -131,12 +135,8 @@ fn ledger(garden: &mut Garden, year: i16) -> &mut Ledger {
     garden.ledgers.entry(year).or_default()
 }
 
-fn shelve<K: FromStr + Ord, V: DeserializeOwned>(
-    shelf: &mut Shelf<K, V>,
-    id: &str,
-    fields: Value,
-) -> bool {
-    match (id.parse(), serde_json::from_value(fields)) {
+fn shelve<K: FromStr + Ord, V: Json>(shelf: &mut Shelf<K, V>, id: &str, fields: &Value) -> bool {
+    match (id.parse(), Json::from_json(fields)) {
         (Ok(id), Ok(record)) => {
             shelf.insert(id, Arc::new(record));
             true

@@ -1,7 +1,5 @@
 //! What an edit does to a document: records to be written, each whole.
 
-use serde_json::Value;
-
 use super::shelf_name::ShelfName;
 use crate::document::edit::NoteBase;
 use crate::document::ids::{
@@ -12,6 +10,7 @@ use crate::document::records::{
     Amendment, Bed, BedCrops, Entry, FenceLine, Hours, Job, Member, Opening, Order, Picking,
     Profile, SoilTest, Structure, Task, Turn,
 };
+use crate::json::{Object, Record};
 
 /// One record to be written. Fields that already stand as given are left alone, unknown fields are kept, and a note is
 /// only ever changed by [`Write::Note`].
@@ -67,27 +66,30 @@ impl Write {
         }
     }
 
-    /// The record's fields.
-    pub(super) fn fields(&self) -> Result<Value, serde_json::Error> {
-        match self {
-            Self::Profile(record) => serde_json::to_value(record),
-            Self::Member(_, record) => serde_json::to_value(record),
-            Self::Bed(_, record) => serde_json::to_value(record),
-            Self::Structure(_, record) => serde_json::to_value(record),
-            Self::FenceLine(_, record) => serde_json::to_value(record),
-            Self::SoilTest(_, record) => serde_json::to_value(record),
-            Self::Task(_, record) => serde_json::to_value(record),
-            Self::Turn(_, record) => serde_json::to_value(record),
-            Self::Picking(_, record) => serde_json::to_value(record),
-            Self::Job(_, record) => serde_json::to_value(record),
-            Self::Hours(_, record) => serde_json::to_value(record),
-            Self::Amendment(_, record) => serde_json::to_value(record),
-            Self::BedCrops(_, record) => serde_json::to_value(record),
-            Self::Order(_, record) => serde_json::to_value(record),
-            Self::Entry(_, record) => serde_json::to_value(record),
-            Self::Opening(record) => serde_json::to_value(record),
-            Self::Note { .. } => Ok(Value::Null),
-        }
+    /// The record's fields; a note has none of its own.
+    pub(super) fn fields(&self) -> Object {
+        let mut fields = Object::new();
+        let record: &dyn Record = match self {
+            Self::Profile(record) => record,
+            Self::Member(_, record) => record,
+            Self::Bed(_, record) => record,
+            Self::Structure(_, record) => record,
+            Self::FenceLine(_, record) => record,
+            Self::SoilTest(_, record) => record,
+            Self::Task(_, record) => record,
+            Self::Turn(_, record) => record,
+            Self::Picking(_, record) => record,
+            Self::Job(_, record) => record,
+            Self::Hours(_, record) => record,
+            Self::Amendment(_, record) => record,
+            Self::BedCrops(_, record) => record,
+            Self::Order(_, record) => record,
+            Self::Entry(_, record) => record,
+            Self::Opening(record) => record,
+            Self::Note { .. } => return fields,
+        };
+        record.put_fields(&mut fields);
+        fields
     }
 }
 

@@ -7,14 +7,13 @@ mod orders;
 mod season;
 mod soil;
 
-use serde::{Deserialize, Serialize};
-
 use super::{Action, RefusalCode, Refused, may};
 use crate::document::edit::{Claimable, NoteOf};
 use crate::document::ids::{BedId, EntryId, MemberId};
 use crate::document::records::{Member, Payer, Role};
 use crate::document::stored::Write;
 use crate::document::{DocumentName, Edit, Envelope, Garden};
+use crate::json::choice;
 use crate::quantities::Moment;
 
 /// An edit that stands.
@@ -27,8 +26,7 @@ pub struct Judged {
 }
 
 /// What the author of an accepted edit should be told.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(rename_all = "snake_case")]
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Told {
     /// The claim has a place.
     Holds,
@@ -39,6 +37,13 @@ pub enum Told {
     /// The entry looks like an earlier one; it does not count before it is confirmed as a further one.
     LooksLike(EntryId),
 }
+
+choice!(Told {
+    "holds" => Holds,
+    "stands_by" => StandsBy(steps),
+    "unconfirmed" => Unconfirmed,
+    "looks_like" => LooksLike(entry),
+});
 
 /// An edit on the bench: the picture it is judged against and its author.
 struct Case<'a> {

@@ -22,6 +22,7 @@ use super::accounts::{Account, Holding, LoadBed, holdings};
 use super::apportion::apportion;
 use super::buying::{HIGHEST, Offer};
 use super::delivery::{self, DeliveryRule};
+use crate::json::words;
 use crate::quantities::{Amount, Area, CountedIn, Currency, Mass, Money, Spread, Units};
 use crate::reckoning::{Reckoning, Refusal};
 
@@ -116,6 +117,8 @@ pub enum HandOut {
     WholePacks,
 }
 
+words!(HandOut { "loose" => Loose, "whole_packs" => WholePacks });
+
 /// How the price of a material is divided.
 #[derive(
     Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize,
@@ -133,6 +136,8 @@ pub enum ShareRule {
     Equal,
 }
 
+words!(ShareRule { "need" => Need, "area" => Area, "taken" => Taken, "equal" => Equal });
+
 /// Who gets what is bought above the need.
 #[derive(
     Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize,
@@ -145,6 +150,8 @@ pub enum LeftOver {
     /// Everybody, by what they need.
     Shared,
 }
+
+words!(LeftOver { "garden" => Garden, "shared" => Shared });
 
 /// What came of a line.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize)]

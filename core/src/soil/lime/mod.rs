@@ -32,9 +32,10 @@ mod tests;
 
 use std::fmt;
 
-use serde::{Deserialize, Serialize};
+use serde::Serialize;
 
 use super::test_report::{AcidityReading, TestReport};
+use crate::json::choice;
 use crate::quantities::{Depth, Percent, Ph, Rate, Units};
 use crate::reckoning::{Caution, Reckoning, Refusal, Source, Step};
 
@@ -96,7 +97,7 @@ pub enum LimeMethod {
 }
 
 /// What a lime rate is of; it decides which number of a product's label the rate is divided by, once.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
 #[serde(rename_all = "snake_case")]
 pub enum LimeBasis {
     /// Fine lime as strong as pure limestone (100 % CCE): divided by the product's CCE.
@@ -113,6 +114,13 @@ pub enum LimeBasis {
     /// The product as it comes out of the bag: nothing to divide.
     ProductAsSold,
 }
+
+choice!(LimeBasis {
+    "calcium_carbonate_equivalent" => CalciumCarbonateEquivalent,
+    "effective" => Effective { scheme, value },
+    "standard_agricultural_lime" => StandardAgriculturalLime,
+    "product_as_sold" => ProductAsSold,
+});
 
 impl LimeBasis {
     /// What it is, behind an amount.

@@ -19,13 +19,14 @@
 
 use std::fmt;
 
-use serde::{Deserialize, Serialize};
+use serde::Serialize;
 
+use crate::json::words;
 use crate::quantities::Percent;
 use crate::reckoning::{Reckoning, Refusal, Source, Step};
 
 /// By whose rule an effective value was worked out.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize)]
 #[serde(rename_all = "snake_case")]
 pub enum Scheme {
     /// Effective neutralizing value, New York.
@@ -39,6 +40,14 @@ pub enum Scheme {
     /// Effective calcium carbonate equivalent, as the label of the product's state prints it.
     Ecce,
 }
+
+words!(Scheme {
+    "new_york_env" => NewYorkEnv,
+    "mississippi_rnv" => MississippiRnv,
+    "enp" => Enp,
+    "oregon_lime_score" => OregonLimeScore,
+    "ecce" => Ecce,
+});
 
 impl Scheme {
     /// Its name for people.

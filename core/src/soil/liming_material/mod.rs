@@ -22,9 +22,10 @@ mod kind;
 
 use std::fmt;
 
-use serde::{Deserialize, Serialize};
+use serde::Serialize;
 
 use super::lime::LimeBasis;
+use crate::json::words;
 use crate::quantities::{Mass, Percent, Rate, Units};
 use crate::reckoning::{Caution, Reckoning, Refusal, Source, Step};
 
@@ -38,7 +39,7 @@ const BELIEVABLE: (Percent, Percent) = (
 );
 
 /// What kind of liming product it is; somebody has to choose, since they are handled very differently.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize)]
 #[serde(rename_all = "snake_case")]
 pub enum ProductKind {
     /// Ground limestone, calcitic or dolomitic.
@@ -50,6 +51,13 @@ pub enum ProductKind {
     /// Quicklime, calcium oxide: boils with water.
     Quicklime,
 }
+
+words!(ProductKind {
+    "ground" => Ground,
+    "pelletized" => Pelletized,
+    "hydrated" => Hydrated,
+    "quicklime" => Quicklime,
+});
 
 /// A liming product by its label.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]

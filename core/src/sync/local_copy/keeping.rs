@@ -5,6 +5,7 @@ use std::collections::BTreeMap;
 use super::{LONGEST_LOG, LocalCopy};
 use crate::document::DocumentName;
 use crate::document::ids::{EditId, GardenId};
+use crate::json;
 use crate::sync::outbox::{Outbox, Row};
 use crate::sync::vault::{Keep, Store};
 
@@ -30,13 +31,13 @@ impl LocalCopy {
             stored
                 .outbox
                 .iter()
-                .filter_map(|(_, row)| serde_json::from_slice(row).ok()),
+                .filter_map(|(_, row)| json::read_bytes(row).ok()),
         );
         for (key, value) in &stored.meta {
             if *key == copy.session_key() {
-                copy.seat = serde_json::from_slice(value).unwrap_or_default();
+                copy.seat = json::read_bytes(value).unwrap_or_default();
             } else if *key == copy.notices_key() {
-                copy.told = serde_json::from_slice(value).unwrap_or_default();
+                copy.told = json::read_bytes(value).unwrap_or_default();
             }
         }
         for (key, value) in &stored.documents {
@@ -102,11 +103,10 @@ impl LocalCopy {
     }
 
     pub(super) fn keep_row(&self, row: &Row) -> Keep {
-        // Rows, seats and notices have string keys and no floats, so writing them as JSON cannot fail.
         Keep::Put(
             Store::Outbox,
             self.row_key(row.envelope.id),
-            serde_json::to_vec(row).unwrap_or_default(),
+            json::write(row).into_bytes(),
         )
     }
 
@@ -114,7 +114,7 @@ impl LocalCopy {
         Keep::Put(
             Store::Meta,
             self.session_key(),
-            serde_json::to_vec(&self.seat).unwrap_or_default(),
+            json::write(&self.seat).into_bytes(),
         )
     }
 
@@ -122,7 +122,7 @@ impl LocalCopy {
         Keep::Put(
             Store::Meta,
             self.notices_key(),
-            serde_json::to_vec(&self.told).unwrap_or_default(),
+            json::write(&self.told).into_bytes(),
         )
     }
 

@@ -13,8 +13,6 @@ pub use keeping::Stored;
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use serde::{Deserialize, Serialize};
-
 use super::notices::Notice;
 use super::outbox::{Outbox, Row, RowState};
 use super::replica::Replica;
@@ -23,6 +21,7 @@ use crate::document::edit::{NoteBase, NoteOf};
 use crate::document::ids::{EditId, GardenId, MemberId};
 use crate::document::stored::ActorBytes;
 use crate::document::{DocumentName, Edit, Envelope, Garden, Role};
+use crate::json::{self, record};
 use crate::policy::Refused;
 use crate::quantities::Moment;
 
@@ -51,7 +50,7 @@ pub struct LocalCopy {
 }
 
 /// Who this phone's person is, as far as the service has said.
-#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
 struct Seat {
     epoch: Option<String>,
     member: Option<MemberId>,
@@ -59,8 +58,15 @@ struct Seat {
     in_step_at: Option<Moment>,
 }
 
+record!(Seat {
+    epoch,
+    member,
+    role,
+    in_step_at
+});
+
 /// Something the person was told and has not put away yet.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Eq)]
 pub struct ToldRow {
     /// Its number on this phone.
     pub number: u64,
@@ -69,6 +75,8 @@ pub struct ToldRow {
     /// What it is.
     pub notice: Notice,
 }
+
+record!(ToldRow { number, at, notice });
 
 /// The counts behind the truth line.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -240,7 +248,7 @@ impl LocalCopy {
     pub fn adopt(&mut self, rows: &[(String, Vec<u8>)]) {
         for row in rows
             .iter()
-            .filter_map(|(_, row)| serde_json::from_slice::<Row>(row).ok())
+            .filter_map(|(_, row)| json::read_bytes::<Row>(row).ok())
         {
             if self.outbox.get(row.envelope.id).is_none() {
                 self.outbox.put(row);

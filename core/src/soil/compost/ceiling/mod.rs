@@ -32,10 +32,11 @@
 
 use std::fmt;
 
-use serde::{Deserialize, Serialize};
+use serde::Serialize;
 
 use super::super::exact::{layer, weight_of_layer};
 use super::{check_area, show_nutrient};
+use crate::json::words;
 use crate::quantities::{
     Area, Density, Depth, Mass, PartsPerMillion, Percent, Rate, Units, Volume,
 };
@@ -75,7 +76,7 @@ pub struct CeilingCase {
 }
 
 /// What a compost was made of.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
 #[serde(rename_all = "snake_case")]
 pub enum Origin {
     /// Plants alone: leaves, straw, kitchen and garden waste.
@@ -85,6 +86,8 @@ pub enum Origin {
     /// Nobody can say; taken as manure.
     Unknown,
 }
+
+words!(Origin { "plants" => Plants, "manure" => Manure, "unknown" => Unknown });
 
 /// Which rule decided.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
