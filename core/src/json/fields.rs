@@ -14,10 +14,10 @@ pub struct Fields<'a>(&'a Object);
 impl<'a> Fields<'a> {
     /// The fields, if it is an object.
     pub fn of(value: &'a Value) -> Result<Self, Unreadable> {
-        match value {
-            Value::Object(fields) => Ok(Self(fields)),
-            _ => Err(Unreadable::expected("an object", value)),
-        }
+        value
+            .as_object()
+            .map(Self)
+            .ok_or_else(|| Unreadable::expected("an object", value))
     }
 
     /// A field that must be there, unless its type can be absent.

@@ -86,9 +86,10 @@ fn no_number(value: &Value) -> Unreadable {
 
 impl<T: Json> Json for Option<T> {
     fn from_json(value: &Value) -> Result<Self, Unreadable> {
-        match value {
-            Value::Null => Ok(None),
-            some => T::from_json(some).map(Some),
+        if value.is_null() {
+            Ok(None)
+        } else {
+            T::from_json(value).map(Some)
         }
     }
 
@@ -190,18 +191,17 @@ fn no_key(key: &str) -> Unreadable {
 }
 
 fn list(value: &Value) -> Result<&[Value], Unreadable> {
-    match value {
-        Value::Array(items) => Ok(items),
-        _ => Err(Unreadable::expected("a list", value)),
-    }
+    value
+        .as_array()
+        .map(Vec::as_slice)
+        .ok_or_else(|| Unreadable::expected("a list", value))
 }
 
 /// The text that a value is.
 fn text(value: &Value) -> Result<&str, Unreadable> {
-    match value {
-        Value::String(text) => Ok(text),
-        _ => Err(Unreadable::expected("text", value)),
-    }
+    value
+        .as_str()
+        .ok_or_else(|| Unreadable::expected("text", value))
 }
 
 /// What a word stands for, in a list of all of them.
@@ -216,15 +216,15 @@ pub fn word_of<T: Copy>(value: &Value, words: &[(&str, T)]) -> Result<T, Unreada
 
 /// The word of a variant, and what the variant holds.
 pub fn chosen(value: &Value) -> Result<(&str, &Value), Unreadable> {
-    match value {
-        Value::String(word) => Ok((word, &Value::Null)),
-        Value::Object(object) if object.len() == 1 => object
-            .iter()
-            .next()
-            .map(|(word, content)| (word.as_str(), content))
-            .ok_or_else(|| Unreadable::expected("a word with what it holds", value)),
-        _ => Err(Unreadable::expected("a word with what it holds", value)),
+    if let Some(word) = value.as_str() {
+        return Ok((word, &Value::Null));
     }
+    value
+        .as_object()
+        .filter(|object| object.len() == 1)
+        .and_then(|object| object.iter().next())
+        .map(|(word, content)| (word.as_str(), content))
+        .ok_or_else(|| Unreadable::expected("a word with what it holds", value))
 }
 
 /// The word of a variant with what the variant holds.

@@ -1,3 +1,5 @@
+//! The forms of all kinds of types, what is refused and with which words, and that writing and reading lose nothing.
+
 #![expect(
     unreachable_pub,
     reason = "what the macros write is meant for public types"

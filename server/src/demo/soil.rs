@@ -92,7 +92,7 @@ fn sheets(garden: &Garden, today: Day) -> Result<Vec<SoilSheet>, ByHandError> {
         let beds = labels.iter().map(|label| bed_of(garden, label));
         let beds = beds.collect::<Result<Vec<_>, ByHandError>>()?;
         let mut sheet = SoilSheet::taken(today.plus_days(-days_ago), beds);
-        sheet.laboratory = "Valley soil laboratory".to_owned();
+        sheet.laboratory = "Valley soil laboratory".into();
         Ok::<_, ByHandError>(sheet)
     };
     let mut first = taken(70, &["A1", "A2", "A3", "A4"])?;
@@ -107,7 +107,7 @@ fn sheets(garden: &Garden, today: Day) -> Result<Vec<SoilSheet>, ByHandError> {
     second.texture = Some(Texture::Loam);
     second.phosphorus = of_nutrient("62 ppm", Level::VeryHigh)?;
     second.potassium = of_nutrient("180 ppm", Level::AboveOptimum)?;
-    second.word = "Ten years of compost".to_owned();
+    second.word = "Ten years of compost".into();
     let mut third = taken(40, &["C4", "D2"])?;
     third.ph = Some(Ph::parse("5.1")?);
     third.acidity = Some(AcidityReading::ExchangeablePennState(Acidity::parse(
