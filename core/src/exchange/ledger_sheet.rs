@@ -235,7 +235,7 @@ mod tests {
 
     #[test]
     fn amounts_have_the_digits_of_their_currency() {
-        // ISO 4217: the yen has no minor unit, the Bahraini dinar a thousand fils.
+        // ISO 4217: the yen has no minor unit, the Bahraini dinar has one of three digits.
         for (code, amount) in [("JPY", "123450"), ("EUR", "1234.50"), ("BHD", "123.450")] {
             let sheet = of_year(&garden(code, "Ines", ""), 2026).unwrap();
             assert_eq!(sheet.lines[1].amount, amount);

@@ -1,4 +1,4 @@
-//! The forms of all kinds of types, what is refused and with which words, and that writing and reading lose nothing.
+//! Each kind of type in its form, what may be missing, and the way to what cannot be read.
 
 #![expect(
     unreachable_pub,
