@@ -1,10 +1,11 @@
-//! Work on shared ground: fences, water, heat.
+//! Work on shared ground: fences, water, heat, lifting.
 //!
 //! Everything here is a pure function that answers with its working or refuses by name. Figures that could not be confirmed
 //! in print stay out; guesses of the trade are marked as such and give way to a garden's own numbers.
 
 pub mod fence;
 pub mod heat_index;
+pub mod lifting;
 pub mod water;
 
 /// Where most rules of water come from.

@@ -2,14 +2,30 @@
 
 use super::super::case::Case;
 use super::super::{Printed, Topic, TopicError};
-use crate::work::heat_index;
+use crate::work::lifting::{Grip, Lift};
+use crate::work::{heat_index, lifting};
 
-pub(in super::super) const TOPICS: &[Topic] = &[Topic {
-    name: "heat-index",
-    summary: "How hot it feels in the shade, and what that means for work.",
-    example: r#"{"air": "90 F", "humidity": "70 %", "units": "us"}"#,
-    run: run_heat_index,
-}];
+pub(in super::super) const TOPICS: &[Topic] = &[
+    Topic {
+        name: "heat-index",
+        summary: "How hot it feels in the shade, and what that means for work.",
+        example: r#"{"air": "90 F", "humidity": "70 %", "units": "us"}"#,
+        run: run_heat_index,
+    },
+    Topic {
+        name: "lifting",
+        summary: "How heavy one person may lift, by where the load is taken and how it is held.",
+        example: r#"{"load": "40 lb", "away": "15 in", "height": "6 in", "way": "30 in", "grip": "poor", "units": "us"}"#,
+        run: run_lifting,
+    },
+];
+
+/// The words for [`Grip`].
+const GRIPS: &[(&str, Grip)] = &[
+    ("good", Grip::Good),
+    ("fair", Grip::Fair),
+    ("poor", Grip::Poor),
+];
 
 fn run_heat_index(case: &Case) -> Result<Printed, TopicError> {
     Printed::of(&heat_index::feels(
@@ -17,4 +33,16 @@ fn run_heat_index(case: &Case) -> Result<Printed, TopicError> {
         case.read("humidity")?,
         case.units()?,
     )?)
+}
+
+fn run_lifting(case: &Case) -> Result<Printed, TopicError> {
+    let lift = Lift {
+        load: case.read("load")?,
+        away: case.read("away")?,
+        height: case.read("height")?,
+        way: case.read("way")?,
+        turned: case.whole_if("turned", 0..=135)?.unwrap_or(0),
+        grip: case.choice("grip", GRIPS)?,
+    };
+    Printed::of(&lifting::limit(&lift, case.units()?)?)
 }
