@@ -17,4 +17,5 @@ mod shares;
 mod soil;
 mod units;
 mod work_fence;
+mod work_safety;
 mod work_water;

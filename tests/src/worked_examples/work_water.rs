@@ -3,8 +3,7 @@
 //! Page and example numbers are of FAO-56 (Allen, Pereira, Raes, Smith 1998). No package for these equations was found for this
 //! language, so they are held against the book's own examples. A corrected print of Examples 35 and 38 exists and was not seen.
 //!
-//! Not covered: the drying of the top layer, W23 and W25 (Example 31, Eq. 73), and the upper tillage limit, W32, as the product
-//! does not tell yet when soil can be worked; rain that counts in a month; W03, W06, W09, W12, W15, W18, W21, W24, W27 and W30 are missing in the counting of the trade notes too.
+//! The drying of the top layer is in the sibling `work_safety`. Not covered: rain that counts in a month; W03, W06, W09, W12, W15, W18, W21, W24, W27 and W30 are missing in the counting of the trade notes too.
 
 use selion_core::quantities::{
     Area, Depth, Latitude, Length, Minutes, Percent, Pressure, Radiation, Temperature, Units,

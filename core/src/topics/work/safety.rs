@@ -1,9 +1,10 @@
-//! Staying well at work.
+//! Staying well at work, people and soil alike.
 
 use super::super::case::Case;
 use super::super::{Printed, Topic, TopicError};
 use crate::work::lifting::{Grip, Lift};
-use crate::work::{heat_index, lifting};
+use crate::work::workable::{DryDay, TopLayer};
+use crate::work::{heat_index, lifting, workable};
 
 pub(in super::super) const TOPICS: &[Topic] = &[
     Topic {
@@ -17,6 +18,12 @@ pub(in super::super) const TOPICS: &[Topic] = &[
         summary: "How heavy one person may lift, by where the load is taken and how it is held.",
         example: r#"{"load": "40 lb", "away": "15 in", "height": "6 in", "way": "30 in", "grip": "poor", "units": "us"}"#,
         run: run_lifting,
+    },
+    Topic {
+        name: "workable",
+        summary: "Whether a bare bed is likely dry enough to dig, day by day since a soaking rain.",
+        example: r#"{"texture": "loam", "days": [{"et0": "4.5 mm"}, {"et0": "4.5 mm"}, {"et0": "4 mm", "rain": "1 mm"}]}"#,
+        run: run_workable,
     },
 ];
 
@@ -33,6 +40,24 @@ fn run_heat_index(case: &Case) -> Result<Printed, TopicError> {
         case.read("humidity")?,
         case.units()?,
     )?)
+}
+
+fn run_workable(case: &Case) -> Result<Printed, TopicError> {
+    let layer = match case.words_if("texture")? {
+        Some(texture) => TopLayer::of_texture(&texture)?,
+        None => TopLayer {
+            readily: case.read("readily")?,
+            in_all: case.read("in_all")?,
+        },
+    };
+    let mut days = Vec::new();
+    for day in case.list("days")? {
+        days.push(DryDay {
+            et0: day.read("et0")?,
+            rain: day.read_if("rain")?.unwrap_or_default(),
+        });
+    }
+    Printed::of(&workable::flag(layer, &days, case.units()?)?)
 }
 
 fn run_lifting(case: &Case) -> Result<Printed, TopicError> {
