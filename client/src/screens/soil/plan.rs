@@ -147,10 +147,10 @@ fn answers(plan: &BedPlan, units: Units, today: Day) -> Piece {
             match &lime.due {
                 Err(refusal) => all.push(cannot_say("Lime still due", refusal)),
                 Ok(due) => {
-                    all.push(shown(
+                    all.push(said(
                         "Of the garden’s lime",
-                        &due.product,
-                        ToString::to_string,
+                        &due.product.result.to_string(),
+                        said_once(WorkingText::from(&due.product)),
                     ));
                     all.push(shown("Still due on this bed", &due.mass, |mass| {
                         mass.show(units)
@@ -211,7 +211,7 @@ fn doses(plan: &Result<Reckoning<DosePlan>, Refusal>, units: Units, today: Day) 
     ]
 }
 
-/// Lime dust stands with the need already; the doses that follow from it do not say it again.
+/// Lime dust stands with the need already; the product and doses that follow from it do not say it again.
 fn said_once(text: WorkingText) -> WorkingText {
     WorkingText {
         cautions: Vec::new(),
