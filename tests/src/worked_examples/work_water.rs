@@ -1,9 +1,11 @@
 //! Sun, reference water, crop water, root zones and water for beds against published figures.
 //!
-//! Page and example numbers are of FAO-56 (Allen, Pereira, Raes, Smith 1998). No package for these equations was found for this
-//! language, so they are held against the book's own examples. A corrected print of Examples 35 and 38 exists and was not seen.
+//! Page and example numbers are of FAO-56 (Allen, Pereira, Raes, Smith 1998). Day length is held against an astronomy package as well.
+//! No package for evapotranspiration was found for this language, so it is held against the book's own
+//! examples. A corrected print of Examples 35 and 38 exists and was not seen.
 //!
-//! The drying of the top layer is in the sibling `work_safety`. Not covered: rain that counts in a month; W03, W06, W09, W12, W15, W18, W21, W24, W27 and W30 are missing in the counting of the trade notes too.
+//! The drying of the top layer is in the sibling `work_safety`. Not covered: rain that counts in a month; W03, W06,
+//! W09, W12, W15, W18, W21, W24, W27 and W30 are missing in the counting of the trade notes too.
 
 use selion_core::quantities::{
     Area, Depth, Latitude, Length, Minutes, Percent, Pressure, Radiation, Temperature, Units,
@@ -17,6 +19,7 @@ use selion_core::work::water::evaporation::{
 };
 use selion_core::work::water::root_zone::{Holding, RootZone, adjusted, refill};
 use selion_core::work::water::sun::{SunOfDay, of_day};
+use solar_positioning::{Horizon, Location, SolarEvents};
 
 const METRIC: Units = Units::Metric;
 
@@ -294,4 +297,40 @@ fn w28_w29_w31_gallons_of_an_inch() {
     close(water("375"), gallons("233.8"), gallons("0.05"));
     // AP 2021: about five quarts on two square feet, 4.99; reprints with gallons are wrong by four.
     close(water("2"), Volume::parse("4.99 qt").unwrap().ml(), 20);
+}
+
+/// 2027-01-01, 00:00 UT.
+const JULIAN_2027: f64 = 2_461_406.5;
+
+#[test]
+fn days_are_as_long_as_an_astronomy_package_says() {
+    // The package's SPA (Reda and Andreas 2003) is right to seconds. FAO-56 takes the declination from one sine, which crosses
+    // the equator on 20 September, three days early: a degree off there, which is 9 minutes a unit of tan(latitude).
+    let events = SolarEvents::new();
+    for case in 0_u16..330 {
+        let (day, degrees) = (case * 37 % 365, i32::from(case * 17 % 111) - 55);
+        let place = Location {
+            latitude: f64::from(degrees),
+            longitude: 0.0,
+        };
+        let start = JULIAN_2027 + f64::from(day);
+        let horizon = Horizon::Custom(0.0);
+        let rise = events
+            .next_rise_from_julian(start, start + 1.0, place, 69.0, horizon)
+            .unwrap()
+            .expect("between the polar circles the sun rises");
+        let set = events
+            .next_set_from_julian(rise, rise + 1.0, place, 69.0, horizon)
+            .unwrap()
+            .expect("and sets");
+        let side = if degrees < 0 { "S" } else { "N" };
+        let ours = sun(i64::from(day) + 1, &format!("{} {side}", degrees.abs()));
+        let minutes = f64::from(i32::try_from(ours.daylight.get()).unwrap());
+        let difference = minutes - (set - rise) * 24.0 * 60.0;
+        let bound = 1.0 + 9.0 * place.latitude.to_radians().tan().abs();
+        assert!(
+            difference.abs() < bound,
+            "day {day}, {degrees}°: {difference} min"
+        );
+    }
 }
