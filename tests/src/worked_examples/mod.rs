@@ -6,6 +6,7 @@
 mod apportionment;
 mod areas;
 mod compost;
+mod evapotranspiration;
 mod manure;
 mod mulch;
 mod packs;

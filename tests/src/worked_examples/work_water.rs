@@ -1,8 +1,8 @@
 //! Sun, reference water, crop water, root zones and water for beds against published figures.
 //!
-//! Page and example numbers are of FAO-56 (Allen, Pereira, Raes, Smith 1998). Day length is held against an astronomy package as well.
-//! No package for evapotranspiration was found for this language, so it is held against the book's own
-//! examples. A corrected print of Examples 35 and 38 exists and was not seen.
+//! Page and example numbers are of FAO-56 (Allen, Pereira, Raes, Smith 1998). Day length is held against an astronomy package as well,
+//! Penman-Monteith against another package in the sibling `evapotranspiration`. A corrected print of Examples 35 and 38 exists and
+//! was not seen.
 //!
 //! The drying of the top layer is in the sibling `work_safety`. Not covered: rain that counts in a month; W03, W06,
 //! W09, W12, W15, W18, W21, W24, W27 and W30 are missing in the counting of the trade notes too.
