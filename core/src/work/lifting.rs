@@ -46,7 +46,7 @@ pub enum Grip {
 }
 
 impl Grip {
-    /// The factor, by where the hands begin: a fair grip counts less below 30 in.
+    /// The factor, by where the hands begin: 1.0 or 0.95 for a fair grip (that it is less below 30 in is from memory).
     fn factor(self, height: f64) -> f64 {
         match self {
             Self::Fair if height < 30.0 => 0.95,
@@ -114,7 +114,7 @@ pub fn limit(lift: &Lift, units: Units) -> Result<Reckoning<Limit>, Refusal> {
             lift.load.show(units),
         ));
     }
-    // Beyond these the multipliers were not made for anybody's back; on the cautious side nothing is said.
+    // These bounds are from memory, not confirmed in print; they only refuse, so nothing is said on the strength of them.
     within("away", lift.away, 25, units)?;
     within("height", lift.height, 70, units)?;
     within("way", lift.way, 70, units)?;
