@@ -6,7 +6,8 @@ use selion_core::document::Edit;
 use selion_core::document::edit::{NewOrder, OrderField};
 use selion_core::document::ids::{BedId, LineId, OrderId};
 use selion_core::document::records::{AmountsFrom, Order, OrderLine, Pack};
-use selion_core::quantities::{self, BadInput, CountedIn, Currency, Moment, Money, Rate, Units};
+use selion_core::ordered;
+use selion_core::quantities::{Amount, BadInput, CountedIn, Currency, Moment, Money, Rate, Units};
 use selion_core::shares::load::COMMON_LIME_BRACKET;
 
 use super::typed::with_unit;
@@ -23,6 +24,8 @@ pub enum OrderBox {
     BagPrice,
     Delivery,
     Arrives,
+    /// A bed's own amount.
+    Own(BedId),
 }
 
 /// What stands in the form, as it was typed.
@@ -37,6 +40,10 @@ pub struct OrderTyped {
     pub delivery: String,
     pub arrives: String,
     pub left_out: BTreeSet<BedId>,
+    /// Each bed's own amount, where amounts come bed by bed instead of from one rate.
+    pub own: BTreeMap<BedId, String>,
+    /// The amounts that `own` was shown from: a text that was left alone means exactly this.
+    pub exact: BTreeMap<BedId, Amount>,
 }
 
 /// What is wrong, a sentence a field.
@@ -60,7 +67,14 @@ impl OrderTyped {
                 .filter(|(_, out)| **out)
                 .map(|(bed, _)| *bed)
                 .collect(),
+            own: own_shown(&line.own, units),
+            exact: line.own,
         }
+    }
+
+    /// Whether amounts come bed by bed, not from one rate.
+    pub fn is_by_bed(&self) -> bool {
+        !self.own.is_empty()
     }
 
     /// The order that was typed, of one line in bags. `before` is the one that is changed: an amount whose text was left
@@ -91,7 +105,9 @@ impl OrderTyped {
             wrong.insert(OrderBox::Material, capital(&bad.to_string()));
         }
         let rate_text = with_unit(&self.rate, rate_unit(units));
-        if kept.is_none_or(|(_, typed)| typed.rate != self.rate) {
+        if self.is_by_bed() {
+            line.rate = Rate::ZERO;
+        } else if kept.is_none_or(|(_, typed)| typed.rate != self.rate) {
             line.rate = note(&mut wrong, OrderBox::Rate, Rate::parse(&rate_text));
         }
         if kept.is_none_or(|(_, typed)| typed.bag != self.bag) {
@@ -102,6 +118,7 @@ impl OrderTyped {
                 size.map_err(|bad| bad.named("weight of a bag")),
             );
         }
+        line.own = self.own_amounts(units, &mut wrong);
         let mut price = |of: OrderBox, name: &str, text: &str| {
             note(
                 &mut wrong,
@@ -119,9 +136,13 @@ impl OrderTyped {
             return Err(wrong);
         }
         self.material.trim().clone_into(&mut line.material);
-        line.rate_as_typed = rate_text;
+        line.rate_as_typed = if self.is_by_bed() {
+            String::new()
+        } else {
+            rate_text
+        };
         self.source.trim().clone_into(&mut line.rate_source);
-        line.beds_left_out = self.left_out.iter().map(|bed| (*bed, true)).collect();
+        line.beds_left_out = ordered::map(self.left_out.iter().map(|bed| (*bed, true)));
         line.packs.insert(1.into(), bag);
         let mut order = kept.map_or_else(
             || Order::from(NewOrder::default()),
@@ -135,6 +156,32 @@ impl OrderTyped {
         self.arrives.trim().clone_into(&mut order.arrives);
         within_bounds(&order).map(|()| order)
     }
+
+    /// Each bed's own amount; an empty one is nothing, and a bed that is left out has none.
+    fn own_amounts(&self, units: Units, wrong: &mut Wrong) -> BTreeMap<BedId, Amount> {
+        let mut amounts = BTreeMap::new();
+        for (bed, text) in &self.own {
+            if self.left_out.contains(bed) {
+                continue;
+            }
+            let exact = self.exact.get(bed);
+            let exact = exact.filter(|exact| CountedIn::Weight.show(**exact, units) == *text);
+            let read = match exact {
+                Some(exact) => Ok(*exact),
+                None if text.trim().is_empty() => Ok(Amount::ZERO),
+                None => CountedIn::Weight.parse(&with_unit(text, mass_unit(units))),
+            };
+            let read = read.map_err(|bad| bad.named("amount for this bed"));
+            amounts.insert(*bed, note(wrong, OrderBox::Own(*bed), read));
+        }
+        amounts
+    }
+}
+
+/// Beds' own amounts as they stand in fields.
+pub fn own_shown(own: &BTreeMap<BedId, Amount>, units: Units) -> BTreeMap<BedId, String> {
+    let shown = |(bed, amount): (&BedId, &Amount)| (*bed, CountedIn::Weight.show(*amount, units));
+    ordered::map(own.iter().map(shown))
 }
 
 /// A rate without a unit is meant in this one.
@@ -182,6 +229,11 @@ pub fn put_in(
             }
         };
         match line.amounts {
+            AmountsFrom::Beds if line.rate == Rate::ZERO && !line.own.is_empty() => rows.push((
+                "rate",
+                named("Each bed its own amount".to_owned()),
+                line.rate_source.clone(),
+            )),
             AmountsFrom::Beds => rows.push((
                 "rate",
                 named(line.rate_as_typed.clone()),
@@ -298,7 +350,7 @@ fn within_bounds(order: &Order) -> Result<(), Wrong> {
         (
             OrderBox::BagPrice,
             of_line(pack(Pack {
-                size: quantities::Amount::from_count(1),
+                size: Amount::from_count(1),
                 ..bag
             })),
         ),
@@ -354,6 +406,7 @@ mod tests {
             delivery: "$12".into(),
             arrives: "Tuesday, at the gate".into(),
             left_out: BTreeSet::from([bed(2)]),
+            ..OrderTyped::default()
         }
     }
 
@@ -433,6 +486,35 @@ mod tests {
             .read(Units::UsCustomary, dollars(), Some(&order))
             .unwrap();
         assert_eq!(changes(&order, &again), []);
+    }
+
+    #[test]
+    fn a_beds_own_amount_left_alone_stays_exact_and_a_changed_one_is_read() {
+        let exact = BTreeMap::from([
+            (bed(1), Amount::from_count(6_704)),
+            (bed(3), Amount::from_count(6_725)),
+        ]);
+        let mut own = own_shown(&exact, Units::UsCustomary);
+        assert_eq!(
+            own.values().collect::<Vec<_>>(),
+            ["14.8 lb", "14.8 lb"],
+            "shown alike, though they are not"
+        );
+        let typed = |own: BTreeMap<BedId, String>| OrderTyped {
+            rate: String::new(),
+            own,
+            exact: exact.clone(),
+            ..typed()
+        };
+        let order = read(&typed(own.clone())).unwrap();
+        assert_eq!(line(&order).own, exact);
+        own.insert(bed(3), "10".into());
+        let order = read(&typed(own.clone())).unwrap();
+        let ten = CountedIn::Weight.parse("10 lb").unwrap();
+        assert_eq!(line(&order).own.get(&bed(3)), Some(&ten));
+        own.insert(bed(3), "some".into());
+        let wrong = read(&typed(own)).unwrap_err();
+        assert!(wrong.contains_key(&OrderBox::Own(bed(3))), "{wrong:?}");
     }
 
     #[test]

@@ -1,12 +1,15 @@
 //! The soil of all beds in lines, and what one bed is due in words.
 
+use std::collections::BTreeMap;
+
 use selion_core::document::ids::{BedId, MemberId};
 use selion_core::document::soil_plan::{Asked, BedPlan, lime_order, of_bed};
 use selion_core::document::{Garden, bed_soil};
-use selion_core::quantities::{Currency, Day, Units};
+use selion_core::ordered;
+use selion_core::quantities::{Amount, Currency, Day, Units};
 use selion_core::soil::doses::Placement;
 
-use super::order_form::OrderTyped;
+use super::order_form::{OrderTyped, own_shown};
 use super::wording::{counted, day_words};
 
 /// A bed in the list.
@@ -132,25 +135,31 @@ pub fn order_begun(
         ));
     }
     let order = lime_order(garden, &plans)?;
-    let average = if order.is_an_average(garden) {
-        ", on the average of these beds, which need different amounts"
-    } else {
-        ""
-    };
+    let exact: BTreeMap<BedId, Amount> = ordered::map(
+        order
+            .beds
+            .iter()
+            .map(|(bed, mass)| (*bed, Amount::from_count(mass.grams()))),
+    );
     Some(OrderTyped {
         material: order.material,
-        rate: order.rate.show(units),
         source: format!(
-            "Soil tests of {}, {} in all{average}",
+            "Soil tests of {}, {} in all, {}",
             counted(order.beds.len(), "bed", "beds"),
-            order.need.show(units)
+            order.need.show(units),
+            match placement {
+                Placement::DugIn => "dug in",
+                Placement::OnTheSurface => "left on the surface",
+            }
         ),
         bag: order.bag.map(|bag| bag.show(units)).unwrap_or_default(),
         bag_price: order
             .bag_price
             .map(|price| price.show_number(currency))
             .unwrap_or_default(),
-        left_out: order.left_out.into_keys().collect(),
+        left_out: ordered::set(order.left_out.into_keys()),
+        own: own_shown(&exact, units),
+        exact,
         ..OrderTyped::default()
     })
 }
@@ -175,7 +184,8 @@ mod tests {
 
     use selion_core::document::ids::SoilTestId;
     use selion_core::document::records::{SoilSheet, SoilTest};
-    use selion_core::quantities::{Moment, Ph};
+    use selion_core::document::shared_out;
+    use selion_core::quantities::{CountedIn, Moment, Ph};
     use selion_core::soil::test_report::Texture;
 
     use super::*;
@@ -237,22 +247,56 @@ mod tests {
     }
 
     #[test]
-    fn an_order_begins_with_what_the_beds_are_due_together() {
+    fn an_order_begins_with_what_each_bed_is_due_and_gives_it_exactly_that() {
         let dollars = Currency::new("USD").unwrap();
-        let begun = |garden: &Garden| {
-            let shown = (Units::UsCustomary, dollars);
-            order_begun(garden, day("2026-03-20"), Placement::DugIn, shown)
+        let units = Units::UsCustomary;
+        let today = day("2026-03-20");
+        // Bed 2 is more acid than bed 1, so one rate would be wrong for both.
+        let mut garden = tested(550);
+        let mut sheet = SoilSheet::taken(day("2026-02-14"), [bed(2)]);
+        sheet.ph = Some(Ph::from_hundredths(520));
+        sheet.texture = Some(Texture::Loam);
+        let test = SoilTest {
+            sheet,
+            member: member(1),
+            ended_on: None,
         };
-        let typed = begun(&tested(550)).unwrap();
-        assert_eq!(typed.material, "Ground limestone");
-        // Three fifths of the 75 lb on 1000 sq ft that the table has for loam at pH 5.5.
-        assert_eq!(typed.rate, "45.0 lb/1000 sq ft");
-        assert!(
-            typed.source.starts_with("Soil tests of 1 bed, "),
-            "{}",
-            typed.source
-        );
-        assert!(!typed.left_out.contains(&bed(1)) && typed.left_out.contains(&bed(2)));
+        let id = SoilTestId::fresh(Moment::from_millis(2), [0; 10]);
+        garden.soil_tests.insert(id, Arc::new(test));
+        for placement in [Placement::DugIn, Placement::OnTheSurface] {
+            let mut typed = order_begun(&garden, today, placement, (units, dollars)).unwrap();
+            assert_eq!(typed.material, "Ground limestone");
+            assert!(
+                typed.source.starts_with("Soil tests of 2 beds, "),
+                "{}",
+                typed.source
+            );
+            typed.bag = "50 lb".to_owned();
+            typed.bag_price = "6.99".to_owned();
+            let order = typed.read(units, dollars, None).unwrap();
+            let shares = shared_out::order(&garden, &order).unwrap().result;
+            let beds = &shares.lines.first().unwrap().beds;
+            assert_eq!(beds.len(), 2);
+            for part in beds {
+                let plan = of_bed(
+                    &garden,
+                    Asked {
+                        bed: part.bed,
+                        today,
+                        placement,
+                    },
+                );
+                assert_eq!(plan.lime_due().unwrap().grams(), part.amount.count());
+                let shown = CountedIn::Weight.show(part.amount, units);
+                assert_eq!(typed.own.get(&part.bed), Some(&shown));
+            }
+            let amounts: Vec<i64> = beds.iter().map(|part| part.amount.count()).collect();
+            assert!(amounts.first() < amounts.last(), "{amounts:?}");
+        }
+        let begun =
+            |garden: &Garden| order_begun(garden, today, Placement::DugIn, (units, dollars));
+        let one = begun(&tested(550)).unwrap();
+        assert!(!one.left_out.contains(&bed(1)) && one.left_out.contains(&bed(2)));
         assert_eq!(begun(&tested(660)), None);
     }
 }

@@ -1,14 +1,16 @@
 //! The fields of a load, as they are being typed.
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
 use leptos::prelude::*;
 use selion_core::document::ids::BedId;
 use selion_core::document::records::Order;
+use selion_core::quantities::Amount;
 
+use super::own_amounts::own_amounts;
 use crate::parts::{amount_field, text_field};
-use crate::piece::{Memo, Piece, derived, el, memo, pieces, signal_of};
+use crate::piece::{Memo, Piece, derived, el, memo, pieces, signal_of, when};
 use crate::plain::order_form::{OrderBox, OrderTyped, Wrong, mass_unit, rate_hint, rate_unit};
 use crate::screens::left_out::beds_taking_part;
 use crate::state::use_book;
@@ -24,6 +26,8 @@ pub struct Draft {
     delivery: RwSignal<String>,
     arrives: RwSignal<String>,
     left_out: RwSignal<BTreeSet<BedId>>,
+    own: RwSignal<BTreeMap<BedId, String>>,
+    exact: StoredValue<BTreeMap<BedId, Amount>>,
     before: StoredValue<Option<Arc<Order>>>,
     tried: RwSignal<bool>,
 }
@@ -54,6 +58,8 @@ impl Draft {
             delivery: signal_of(typed.delivery),
             arrives: signal_of(typed.arrives),
             left_out: signal_of(typed.left_out),
+            own: signal_of(typed.own),
+            exact: StoredValue::new(typed.exact),
             before: StoredValue::new(before),
             tried: signal_of(false),
         }
@@ -91,6 +97,8 @@ impl Draft {
             delivery: self.delivery.get(),
             arrives: self.arrives.get(),
             left_out: self.left_out.get(),
+            own: self.own.get(),
+            exact: self.exact.get_value(),
         }
     }
 
@@ -119,9 +127,15 @@ pub fn order_fields(draft: Draft) -> Piece {
         text_field("Material", draft.material)
             .error(at(OrderBox::Material))
             .help("As on the bag, such as Ground limestone."),
-        amount_field("Rate", draft.rate, rate_unit)
-            .help(hint)
-            .error(at(OrderBox::Rate)),
+        when(
+            move || draft.own.read().is_empty(),
+            move || amount_field("Rate", draft.rate, rate_unit)
+                .help(hint)
+                .error(at(OrderBox::Rate))
+        )
+        .otherwise(
+            move || own_amounts(draft.own, draft.left_out, move |bed| at(OrderBox::Own(bed)))
+        ),
         text_field("Where the rate comes from", draft.source)
             .error(at(OrderBox::Source))
             .help(

@@ -5,6 +5,7 @@ pub mod draft;
 pub mod hand_out;
 pub mod new;
 pub mod open;
+pub mod own_amounts;
 pub mod payments;
 pub mod preview;
 

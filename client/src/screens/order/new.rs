@@ -15,6 +15,7 @@ use crate::plain::order_form::{OrderTyped, opened};
 use crate::plain::soil_rows::order_begun;
 use crate::screens::form::{Wrong, wrong_whole};
 use crate::screens::looker::use_looker;
+use crate::screens::soil::ON_TOP;
 use crate::state::use_book;
 
 /// The screen at `/order/new`.
@@ -28,7 +29,8 @@ pub fn new_order() -> Piece {
     ]
 }
 
-/// What the order begins with where it comes from the soil: what its beds are due together.
+/// What the order begins with where it comes from the soil: what each of its beds is due, with lime placed as it was chosen
+/// there.
 fn begun() -> Option<OrderTyped> {
     let book = use_book();
     untrack(|| {
@@ -37,12 +39,12 @@ fn begun() -> Option<OrderTyped> {
             return None;
         }
         let shown = (book.units(), book.currency()?);
-        order_begun(
-            &book.garden.read(),
-            book.today.get(),
-            Placement::DugIn,
-            shown,
-        )
+        let placement = if query.read().get("lime").as_deref() == Some(ON_TOP) {
+            Placement::OnTheSurface
+        } else {
+            Placement::DugIn
+        };
+        order_begun(&book.garden.read(), book.today.get(), placement, shown)
     })
 }
 

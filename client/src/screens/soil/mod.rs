@@ -15,12 +15,13 @@ use self::test_sheet::test_sheet;
 use crate::parts::{
     ActKind, Filter, act, act_link, acts, empty, filters, heading, line, lines, note, page_head,
 };
-use crate::piece::{Piece, derived, el, memo, pieces, signal_of, when};
+use crate::piece::{Memo, Piece, derived, el, memo, pieces, signal_of, when};
 use crate::plain::soil_rows::{self, SoilRow};
 use crate::state::{Book, use_book};
 
 const DUG_IN: &str = "dug-in";
-const ON_TOP: &str = "on-top";
+/// Lime that stays on the surface, in addresses too.
+pub const ON_TOP: &str = "on-top";
 
 /// Where lime goes, as it is chosen on a screen.
 fn placement(chosen: RwSignal<&'static str>) -> Placement {
@@ -69,7 +70,7 @@ pub fn soil_screen() -> Piece {
                 .kind(ActKind::Main)
                 .refused(move || may_not_enter(book, None))
         ),
-        to_an_order(rows),
+        to_an_order(rows, chosen),
         materials(),
         test_sheet(entering, None)
     ]
@@ -101,8 +102,8 @@ fn bed_line(row: SoilRow) -> Piece {
         .into()
 }
 
-// Only for those who may open an order; what the beds are due together begins it.
-fn to_an_order(rows: crate::piece::Memo<Vec<SoilRow>>) -> Piece {
+// Only for those who may open an order; what each bed is due begins it, with lime placed as it is chosen here.
+fn to_an_order(rows: Memo<Vec<SoilRow>>, chosen: RwSignal<&'static str>) -> Piece {
     let book = use_book();
     let is_due = move || {
         rows.read()
@@ -111,11 +112,12 @@ fn to_an_order(rows: crate::piece::Memo<Vec<SoilRow>>) -> Piece {
     };
     when(
         move || book.may(Action::KeepOrders, false) && is_due(),
-        || {
+        move || {
+            let address = move || format!("/order/new?from=soil&lime={}", chosen.get());
             pieces![
-                act_link("/order/new?from=soil", "Start an order with this lime").wide(),
+                act_link(address, "Start an order with this lime").wide(),
                 note().child(
-                    "The order begins with the average rate over the beds that are due lime; all others are left out."
+                    "The order begins with what each bed is due above, bed by bed; beds that are due none are left out."
                 )
             ]
         },

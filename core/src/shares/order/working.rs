@@ -1,13 +1,13 @@
 //! How a shared order is explained: the whole, and each account's part, worked out only when somebody looks.
 
-use super::super::accounts::Account;
+use super::super::accounts::{Account, LoadBed};
 use super::super::buying::Offer;
 use super::super::load::cautions;
 use super::{
     AccountShare, HandOut, LeftOver, LineCase, LinePart, LineShares, Need, OrderCase, OrderShares,
     ShareRule,
 };
-use crate::quantities::{Amount, CountedIn, Mass, Money};
+use crate::quantities::{Amount, CountedIn, Depth, Mass, Money, Rate, Spread};
 use crate::reckoning::{Reckoning, Source, Step};
 
 /// How rounding and ties are explained to people.
@@ -70,6 +70,14 @@ fn line_steps<B, M>(
     let (units, currency) = (case.units, case.currency);
     let show = |amount: Amount| line.counted_in.show(amount, units);
     match &line.need {
+        Need::Spread(spread) if is_nothing(*spread) => steps.push(Step::new(
+            format!(
+                "{}, each of {} beds with its own amount",
+                line.material,
+                shared.beds.len()
+            ),
+            show(shared.need),
+        )),
         Need::Spread(spread) => steps.push(Step::new(
             format!(
                 "{} on {} of {} beds",
@@ -117,6 +125,14 @@ fn line_steps<B, M>(
     });
 }
 
+/// Whether the rate is no rate: every bed then has an amount of its own.
+fn is_nothing(spread: Spread) -> bool {
+    matches!(
+        spread,
+        Spread::Weight(Rate::ZERO) | Spread::Layer(Depth::ZERO)
+    )
+}
+
 /// What is bought, one line a size.
 fn purchases<B, M>(
     line: &LineCase<M>,
@@ -152,7 +168,7 @@ fn purchases<B, M>(
 }
 
 /// The working of one account: line by line to what it pays. Names of accounts are not in it.
-pub fn account_working<B, M>(
+pub fn account_working<B: PartialEq, M: PartialEq>(
     case: &OrderCase<B, M>,
     shares: &OrderShares<B, M>,
     account: &AccountShare<M>,
@@ -163,6 +179,7 @@ pub fn account_working<B, M>(
     let mut answer = Reckoning::new(account.pays, source).rounded(ROUNDING);
     for ((line, shared), part) in case.lines.iter().zip(&shares.lines).zip(&account.lines) {
         if !part.is_nothing() {
+            own_steps((case, line, shared), &account.account, &mut answer.steps);
             part_steps(
                 (case, line, shared),
                 part,
@@ -194,6 +211,38 @@ pub fn account_working<B, M>(
 
 type OfLine<'a, B, M> = (&'a OrderCase<B, M>, &'a LineCase<M>, &'a LineShares<B>);
 
+/// What goes on each bed of an account, where every bed has an amount of its own.
+fn own_steps<B: PartialEq, M: PartialEq>(
+    (case, line, shared): OfLine<'_, B, M>,
+    account: &Account<M>,
+    steps: &mut Vec<Step>,
+) {
+    if !matches!(line.need, Need::Spread(spread) if is_nothing(spread)) {
+        return;
+    }
+    for part in &shared.beds {
+        let bed = case.beds.iter().find(|bed| bed.bed == part.bed);
+        let Some(bed) = bed.filter(|bed| is_of(bed, account)) else {
+            continue;
+        };
+        let shared_by = match bed.holders.len() {
+            0 | 1 => String::new(),
+            holders => format!(", shared by {holders}"),
+        };
+        steps.push(Step::new(
+            format!("{}: bed {}{shared_by}", line.material, bed.label),
+            line.counted_in.show(part.amount, case.units),
+        ));
+    }
+}
+
+fn is_of<B, M: PartialEq>(bed: &LoadBed<B, M>, account: &Account<M>) -> bool {
+    match account {
+        Account::Garden => bed.holders.is_empty(),
+        Account::Member(member) => bed.holders.iter().any(|(holder, _)| holder == member),
+    }
+}
+
 fn part_steps<B, M>(
     (case, line, shared): OfLine<'_, B, M>,
     part: &LinePart,
@@ -203,6 +252,9 @@ fn part_steps<B, M>(
     let (units, currency) = (case.units, case.currency);
     let show = |amount: Amount| line.counted_in.show(amount, units);
     let label = match &line.need {
+        Need::Spread(spread) if is_nothing(*spread) => {
+            format!("{}, beds together", line.material)
+        }
         Need::Spread(spread) => format!(
             "{}: {} on {}",
             line.material,
