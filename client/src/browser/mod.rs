@@ -7,6 +7,7 @@
 pub mod chance;
 pub mod channel;
 pub mod clock;
+pub mod drafts;
 pub mod http;
 mod listen;
 pub mod locks;

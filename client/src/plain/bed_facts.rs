@@ -147,16 +147,12 @@ mod tests {
 
     use super::*;
     use crate::plain::order_form::OrderTyped;
-    use crate::plain::sample::{bed, day, garden, member};
+    use crate::plain::sample::{bed, day, garden, lime, member};
 
     fn with_orders() -> Garden {
         let typed = OrderTyped {
-            material: "Ground limestone".into(),
-            rate: "75".into(),
-            bag: "3 lb".into(),
-            bag_price: "2.01".into(),
             arrives: "Tuesday".into(),
-            ..OrderTyped::default()
+            ..lime("75", "3 lb", "2.01")
         };
         let dollars = Currency::new("USD").unwrap();
         let open = typed.read(Units::UsCustomary, dollars, None).unwrap();

@@ -68,19 +68,12 @@ mod tests {
     use selion_core::quantities::{Currency, Units};
 
     use super::*;
-    use crate::plain::order_form::OrderTyped;
-    use crate::plain::sample::{day, garden, member};
+    use crate::plain::sample::{day, garden, lime, member};
 
     #[test]
     fn each_part_stands_once_with_its_tick_and_the_garden_last() {
         let garden = garden();
-        let typed = OrderTyped {
-            material: "Ground limestone".into(),
-            rate: "75".into(),
-            bag: "3 lb".into(),
-            bag_price: "2.01".into(),
-            ..OrderTyped::default()
-        };
+        let typed = lime("75", "3 lb", "2.01");
         let dollars = Currency::new("USD").unwrap();
         let mut order = typed.read(Units::UsCustomary, dollars, None).unwrap();
         let shares = shared_out::order(&garden, &order).unwrap().result;

@@ -3,11 +3,13 @@
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
-use selion_core::document::ids::{BedId, ClaimId, MemberId, TaskId, TurnId};
+use selion_core::document::ids::{BedId, ClaimId, LineId, MemberId, TaskId, TurnId};
 use selion_core::document::records::{Bed, Claim, ClaimState, Member, Profile, Role, Task, Turn};
 use selion_core::document::{Garden, Season};
 use selion_core::geometry::{Outline, Point};
 use selion_core::quantities::{Currency, Day, Length, Minutes, Moment, Units};
+
+use super::order_form::{Kind, LineTyped, OrderTyped, PackTyped};
 
 const NOW: Moment = Moment::from_millis(1_000);
 
@@ -73,6 +75,28 @@ pub(super) fn garden() -> Garden {
     }
     garden.seasons.insert(2026, Season::default());
     garden
+}
+
+pub(super) fn line_id(number: u8) -> LineId {
+    LineId::fresh(NOW, [number; 10])
+}
+
+/// An order of ground limestone in bags, as it is typed.
+pub(super) fn lime(rate: &str, bag: &str, price: &str) -> OrderTyped {
+    let pack = PackTyped {
+        size: bag.into(),
+        price: price.into(),
+        breaks: String::new(),
+    };
+    let line = LineTyped {
+        rate: rate.into(),
+        packs: BTreeMap::from([(1.into(), pack)]),
+        ..Kind::Lime.line(Units::UsCustomary)
+    };
+    OrderTyped {
+        lines: BTreeMap::from([(line_id(1), line)]),
+        ..OrderTyped::default()
+    }
 }
 
 /// A task on C4 for one person.

@@ -193,7 +193,7 @@ mod tests {
     use super::*;
     use crate::plain::hours_rows::JobTyped;
     use crate::plain::order_form::OrderTyped;
-    use crate::plain::sample::{day, garden, member};
+    use crate::plain::sample::{day, garden, lime, member};
 
     fn shown() -> (Units, Currency) {
         (Units::UsCustomary, Currency::new("USD").unwrap())
@@ -201,12 +201,8 @@ mod tests {
 
     fn with_orders() -> Garden {
         let typed = OrderTyped {
-            material: "Ground limestone".into(),
-            rate: "75".into(),
-            bag: "3 lb".into(),
-            bag_price: "2.01".into(),
             arrives: "Tuesday, at the gate".into(),
-            ..OrderTyped::default()
+            ..lime("75", "3 lb", "2.01")
         };
         let (units, currency) = shown();
         let open = typed.read(units, currency, None).unwrap();

@@ -262,21 +262,14 @@ fn common(beds: usize) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::plain::order_form::OrderTyped;
-    use crate::plain::sample::{day, garden, member};
+    use crate::plain::sample::{day, garden, lime, member};
     use selion_core::document::records::Order;
     use selion_core::quantities::Units;
     use selion_core::shares::order::ShareRule;
 
     /// Two beds of 3 m² each, of Ines and Tomasz.
     fn order() -> Order {
-        let typed = OrderTyped {
-            material: "Ground limestone".into(),
-            rate: "75 lb/1000 sq ft".into(),
-            bag: "3 lb".into(),
-            bag_price: "2.01".into(),
-            ..OrderTyped::default()
-        };
+        let typed = lime("75 lb/1000 sq ft", "3 lb", "2.01");
         let dollars = Currency::new("USD").unwrap();
         typed.read(Units::UsCustomary, dollars, None).unwrap()
     }

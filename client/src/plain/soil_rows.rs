@@ -6,10 +6,10 @@ use selion_core::document::ids::{BedId, MemberId};
 use selion_core::document::soil_plan::{Asked, BedPlan, lime_order, of_bed};
 use selion_core::document::{Garden, bed_soil};
 use selion_core::ordered;
-use selion_core::quantities::{Amount, Currency, Day, Units};
+use selion_core::quantities::{Amount, CountedIn, Currency, Day, Units};
 use selion_core::soil::doses::Placement;
 
-use super::order_form::{OrderTyped, own_shown};
+use super::order_form::{Kind, LineTyped, Origin, PackTyped, own_shown};
 use super::wording::{counted, day_words};
 
 /// A bed in the list.
@@ -116,13 +116,13 @@ fn keeps_lime_off(plan: &BedPlan) -> bool {
         .is_ok_and(|target| !target.result.takes_lime)
 }
 
-/// The form of a new order with the lime of all beds in it: the one place where soil hands over to orders.
-pub fn order_begun(
+/// A line of an order with the lime of all beds in it, bed by bed: the one place where soil hands over to orders.
+pub fn lime_begun(
     garden: &Garden,
     today: Day,
     placement: Placement,
     (units, currency): (Units, Currency),
-) -> Option<OrderTyped> {
+) -> Option<LineTyped> {
     let mut plans = Vec::new();
     for (bed, _) in garden.open_beds() {
         plans.push(of_bed(
@@ -141,8 +141,17 @@ pub fn order_begun(
             .iter()
             .map(|(bed, mass)| (*bed, Amount::from_count(mass.grams()))),
     );
-    Some(OrderTyped {
+    let pack = PackTyped {
+        size: order.bag.map(|bag| bag.show(units)).unwrap_or_default(),
+        price: order
+            .bag_price
+            .map(|price| price.show_number(currency))
+            .unwrap_or_default(),
+        breaks: String::new(),
+    };
+    Some(LineTyped {
         material: order.material,
+        from: Origin::ByBed,
         source: format!(
             "Soil tests of {}, {} in all, {}",
             counted(order.beds.len(), "bed", "beds"),
@@ -152,15 +161,11 @@ pub fn order_begun(
                 Placement::OnTheSurface => "left on the surface",
             }
         ),
-        bag: order.bag.map(|bag| bag.show(units)).unwrap_or_default(),
-        bag_price: order
-            .bag_price
-            .map(|price| price.show_number(currency))
-            .unwrap_or_default(),
+        packs: ordered::map([(1.into(), pack)]),
         left_out: ordered::set(order.left_out.into_keys()),
-        own: own_shown(&exact, units),
+        own: own_shown(CountedIn::Weight, &exact, units),
         exact,
-        ..OrderTyped::default()
+        ..Kind::Lime.line(units)
     })
 }
 
@@ -185,11 +190,12 @@ mod tests {
     use selion_core::document::ids::SoilTestId;
     use selion_core::document::records::{SoilSheet, SoilTest};
     use selion_core::document::shared_out;
-    use selion_core::quantities::{CountedIn, Moment, Ph};
+    use selion_core::quantities::{Moment, Ph};
     use selion_core::soil::test_report::Texture;
 
     use super::*;
-    use crate::plain::sample::{bed, day, garden, member};
+    use crate::plain::order_form::OrderTyped;
+    use crate::plain::sample::{bed, day, garden, line_id, member};
 
     /// Bed 1 at pH 5.5 on loam, its kind of ground the only thing known about its need.
     fn tested(ph: i64) -> Garden {
@@ -264,15 +270,19 @@ mod tests {
         let id = SoilTestId::fresh(Moment::from_millis(2), [0; 10]);
         garden.soil_tests.insert(id, Arc::new(test));
         for placement in [Placement::DugIn, Placement::OnTheSurface] {
-            let mut typed = order_begun(&garden, today, placement, (units, dollars)).unwrap();
-            assert_eq!(typed.material, "Ground limestone");
+            let mut line = lime_begun(&garden, today, placement, (units, dollars)).unwrap();
+            assert_eq!(line.material, "Ground limestone");
             assert!(
-                typed.source.starts_with("Soil tests of 2 beds, "),
+                line.source.starts_with("Soil tests of 2 beds, "),
                 "{}",
-                typed.source
+                line.source
             );
-            typed.bag = "50 lb".to_owned();
-            typed.bag_price = "6.99".to_owned();
+            let bag = line.packs.get_mut(&1.into()).unwrap();
+            (bag.size, bag.price) = ("50 lb".to_owned(), "6.99".to_owned());
+            let typed = OrderTyped {
+                lines: BTreeMap::from([(line_id(1), line.clone())]),
+                ..OrderTyped::default()
+            };
             let order = typed.read(units, dollars, None).unwrap();
             let shares = shared_out::order(&garden, &order).unwrap().result;
             let beds = &shares.lines.first().unwrap().beds;
@@ -288,13 +298,12 @@ mod tests {
                 );
                 assert_eq!(plan.lime_due().unwrap().grams(), part.amount.count());
                 let shown = CountedIn::Weight.show(part.amount, units);
-                assert_eq!(typed.own.get(&part.bed), Some(&shown));
+                assert_eq!(line.own.get(&part.bed), Some(&shown));
             }
             let amounts: Vec<i64> = beds.iter().map(|part| part.amount.count()).collect();
             assert!(amounts.first() < amounts.last(), "{amounts:?}");
         }
-        let begun =
-            |garden: &Garden| order_begun(garden, today, Placement::DugIn, (units, dollars));
+        let begun = |garden: &Garden| lime_begun(garden, today, Placement::DugIn, (units, dollars));
         let one = begun(&tested(550)).unwrap();
         assert!(!one.left_out.contains(&bed(1)) && one.left_out.contains(&bed(2)));
         assert_eq!(begun(&tested(660)), None);

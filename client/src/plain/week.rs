@@ -206,7 +206,7 @@ mod tests {
     use super::*;
     use crate::plain::order_form::OrderTyped;
     use crate::plain::sample::{
-        by, claim, day, done, garden, hoe, member, pick, task, turn, with_tasks, with_turns,
+        by, claim, day, done, garden, hoe, lime, member, pick, task, turn, with_tasks, with_turns,
     };
 
     const TODAY: &str = "2026-06-11";
@@ -281,12 +281,8 @@ mod tests {
     fn my_part_of_an_open_load_carries_its_caution() {
         let mut garden = garden();
         let typed = OrderTyped {
-            material: "Ground limestone".into(),
-            rate: "75 lb/1000 sq ft".into(),
-            bag: "50 lb".into(),
-            bag_price: "7.00".into(),
             arrives: "Tuesday, at the gate".into(),
-            ..OrderTyped::default()
+            ..lime("75 lb/1000 sq ft", "50 lb", "7.00")
         };
         let dollars = selion_core::quantities::Currency::new("USD").unwrap();
         let lime = typed.read(Units::UsCustomary, dollars, None).unwrap();

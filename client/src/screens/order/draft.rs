@@ -1,68 +1,77 @@
-//! The fields of a load, as they are being typed.
+//! A load as it is being typed: one value that all fields look into, kept on the phone until it is sent.
 
-use std::collections::{BTreeMap, BTreeSet};
+use std::rc::Rc;
 use std::sync::Arc;
 
 use leptos::prelude::*;
-use selion_core::document::ids::BedId;
-use selion_core::document::records::Order;
-use selion_core::quantities::Amount;
+use selion_core::document::ids::LineId;
+use selion_core::document::records::{Number, Order};
+use selion_core::json;
 
-use super::own_amounts::own_amounts;
-use crate::parts::{amount_field, text_field};
-use crate::piece::{Memo, Piece, derived, el, memo, pieces, signal_of, when};
-use crate::plain::order_form::{OrderBox, OrderTyped, Wrong, mass_unit, rate_hint, rate_unit};
-use crate::screens::left_out::beds_taking_part;
-use crate::state::use_book;
+use crate::browser::{drafts, page};
+use crate::piece::{Memo, derived, memo, signal_of, watch};
+use crate::plain::order_form::{Kind, LineTyped, OrderBox, OrderTyped, PackTyped, Wrong};
+use crate::state::{Book, use_book};
 
-/// The form as it is being typed, with what is wrong with it.
+/// The order as it stands in the form, and what is wrong with it.
+type AsRead = Option<Result<Order, Wrong>>;
+
+/// The form as it is being typed.
 #[derive(Clone, Copy, Debug)]
 pub struct Draft {
-    material: RwSignal<String>,
-    rate: RwSignal<String>,
-    source: RwSignal<String>,
-    bag: RwSignal<String>,
-    bag_price: RwSignal<String>,
-    delivery: RwSignal<String>,
-    arrives: RwSignal<String>,
-    left_out: RwSignal<BTreeSet<BedId>>,
-    own: RwSignal<BTreeMap<BedId, String>>,
-    exact: StoredValue<BTreeMap<BedId, Amount>>,
+    book: Book,
+    /// What stands in it.
+    pub(super) typed: RwSignal<OrderTyped>,
+    /// What it means; read once for the fields and the shares beside them.
+    read: Memo<AsRead>,
     before: StoredValue<Option<Arc<Order>>>,
     tried: RwSignal<bool>,
+    kept_as: StoredValue<Option<String>>,
 }
 
 impl Draft {
-    /// A form for a new order, or with the order in it that is changed.
-    pub(super) fn new(before: Option<Arc<Order>>) -> Self {
+    /// A form for an order that is changed. It is not kept: others may change the order before it is taken up again.
+    pub(super) fn of(order: Arc<Order>) -> Self {
         let book = use_book();
-        let typed = untrack(|| {
-            let order = before.as_deref()?;
-            Some(OrderTyped::of(order, book.units(), book.currency()?))
+        let typed = untrack(|| Some(OrderTyped::of(&order, book.units(), book.currency()?)));
+        Self::with(Some(order), typed.unwrap_or_default(), None)
+    }
+
+    /// A form for a new order: as it was left, or with this line.
+    pub(super) fn begun(line: Option<LineTyped>, kept_as: String) -> Self {
+        let typed = match line {
+            Some(line) => with_line(use_book(), line),
+            None => kept(&kept_as).unwrap_or_else(usual),
+        };
+        Self::with(None, typed, Some(kept_as))
+    }
+
+    fn with(before: Option<Arc<Order>>, typed: OrderTyped, kept_as: Option<String>) -> Self {
+        let book = use_book();
+        let typed = signal_of(typed);
+        let before = StoredValue::new(before);
+        let read = memo(move || {
+            let (units, currency) = (book.units(), book.currency()?);
+            let typed = typed.read();
+            Some(before.with_value(|before| typed.read(units, currency, before.as_deref())))
         });
-        Self::with(before, typed.unwrap_or_default())
-    }
-
-    /// A form for a new order that begins with this.
-    pub(super) fn begun(typed: OrderTyped) -> Self {
-        Self::with(None, typed)
-    }
-
-    fn with(before: Option<Arc<Order>>, typed: OrderTyped) -> Self {
-        Self {
-            material: signal_of(typed.material),
-            rate: signal_of(typed.rate),
-            source: signal_of(typed.source),
-            bag: signal_of(typed.bag),
-            bag_price: signal_of(typed.bag_price),
-            delivery: signal_of(typed.delivery),
-            arrives: signal_of(typed.arrives),
-            left_out: signal_of(typed.left_out),
-            own: signal_of(typed.own),
-            exact: StoredValue::new(typed.exact),
-            before: StoredValue::new(before),
+        let draft = Self {
+            book,
+            typed,
+            read,
+            before,
             tried: signal_of(false),
-        }
+            kept_as: StoredValue::new(kept_as),
+        };
+        let begun_with = typed.get_untracked();
+        // What was typed outlives a closed page; a form that nobody touched is not worth keeping.
+        watch(move || {
+            let typed = typed.read();
+            if *typed != begun_with {
+                draft.keep(&typed);
+            }
+        });
+        draft
     }
 
     /// The order that is changed.
@@ -70,89 +79,170 @@ impl Draft {
         self.before.get_value()
     }
 
-    /// What stands in it now means this order, or this is wrong with it. Read inside a signal, it follows the typing.
-    pub(super) fn read(self) -> Option<Result<Order, Wrong>> {
-        let book = use_book();
-        let (units, currency) = (book.units(), book.currency()?);
-        let typed = self.typed();
-        Some(
-            self.before
-                .with_value(|before| typed.read(units, currency, before.as_deref())),
-        )
+    /// The order as it stands, if nothing is wrong.
+    pub(super) fn order(self) -> Memo<Option<Order>> {
+        memo(move || self.read.with(|read| read.as_ref()?.as_ref().ok().cloned()))
     }
 
     /// The order that was typed; from a first try on, each wrong field says why until it is right.
     pub(super) fn sent(self) -> Option<Order> {
         self.tried.set(true);
-        untrack(|| self.read())?.ok()
+        self.read
+            .with_untracked(|read| read.as_ref()?.as_ref().ok().cloned())
     }
 
-    fn typed(self) -> OrderTyped {
-        OrderTyped {
-            material: self.material.get(),
-            rate: self.rate.get(),
-            source: self.source.get(),
-            bag: self.bag.get(),
-            bag_price: self.bag_price.get(),
-            delivery: self.delivery.get(),
-            arrives: self.arrives.get(),
-            left_out: self.left_out.get(),
-            own: self.own.get(),
-            exact: self.exact.get_value(),
-        }
+    /// Begins again with an empty form.
+    pub(super) fn start_anew(self) {
+        self.tried.set(false);
+        self.typed.set(usual());
+        self.forget();
     }
 
-    fn at(self, wrong: Memo<Wrong>, of: OrderBox) -> Signal<Option<String>> {
+    fn keep(self, typed: &OrderTyped) {
+        self.kept_as.with_value(|key| {
+            if let Some(key) = key {
+                page::note_trouble(drafts::put(key, &json::write(typed)));
+            }
+        });
+    }
+
+    /// What was typed is no longer wanted.
+    pub(super) fn forget(self) {
+        self.kept_as.with_value(|key| {
+            if let Some(key) = key {
+                page::note_trouble(drafts::remove(key));
+            }
+        });
+    }
+
+    /// What is wrong with a field, once somebody tried to send it.
+    pub(super) fn wrong(self, of: OrderBox) -> Signal<Option<String>> {
         derived(move || {
             let tried = self.tried.get();
-            wrong.read().get(&of).filter(|_| tried).cloned()
+            self.read.with(|read| match read {
+                Some(Err(wrong)) if tried => wrong.get(&of).cloned(),
+                Some(_) | None => None,
+            })
         })
+    }
+
+    /// One line of it as it stands; the usual one where it is gone.
+    pub(super) fn line(self, id: LineId) -> Memo<LineTyped> {
+        memo(move || {
+            self.typed
+                .with(|typed| typed.lines.get(&id).cloned().unwrap_or_default())
+        })
+    }
+
+    /// Changes a line.
+    pub(super) fn change_line(self, id: LineId, change: impl FnOnce(&mut LineTyped)) {
+        self.typed.update(|typed| {
+            if let Some(line) = typed.lines.get_mut(&id) {
+                change(line);
+            }
+        });
+    }
+
+    /// Adds a line.
+    pub(super) fn add_line(self) {
+        let id = self.book.fresh(LineId::fresh);
+        let line = untrack(|| Kind::Compost.line(self.book.units()));
+        self.typed.update(|typed| {
+            typed.lines.insert(id, line);
+        });
+    }
+
+    /// One text of it as the signal of a field.
+    pub(super) fn text(
+        self,
+        of: impl Fn(&mut OrderTyped) -> Option<&mut String> + Copy + 'static,
+    ) -> RwSignal<String> {
+        let set = move |typed: &mut OrderTyped, now: &str| {
+            if let Some(text) = of(typed) {
+                now.clone_into(text);
+            }
+        };
+        self.lens(Box::new(move |typed| of(typed).cloned()), Box::new(set))
+    }
+
+    /// One text of a line as the signal of a field.
+    pub(super) fn line_text(
+        self,
+        id: LineId,
+        of: fn(&mut LineTyped) -> &mut String,
+    ) -> RwSignal<String> {
+        self.text(move |typed| typed.lines.get_mut(&id).map(of))
+    }
+
+    /// One text of a size as the signal of a field.
+    pub(super) fn pack_text(
+        self,
+        id: LineId,
+        number: Number,
+        of: fn(&mut PackTyped) -> &mut String,
+    ) -> RwSignal<String> {
+        self.text(move |typed| typed.lines.get_mut(&id)?.packs.get_mut(&number).map(of))
+    }
+
+    /// One choice of a line as the signal of a field, by its key.
+    pub(super) fn line_choice(
+        self,
+        id: LineId,
+        get: fn(&LineTyped) -> &'static str,
+        set: impl Fn(&mut LineTyped, &str) + 'static,
+    ) -> RwSignal<String> {
+        let get =
+            move |typed: &mut OrderTyped| typed.lines.get(&id).map(|line| get(line).to_owned());
+        let set = move |typed: &mut OrderTyped, key: &str| {
+            if let Some(line) = typed.lines.get_mut(&id) {
+                set(line, key);
+            }
+        };
+        self.lens(Box::new(get), Box::new(set))
+    }
+
+    /// A signal that follows a part of the form, and that the form follows.
+    pub(super) fn lens(self, get: Reads, set: Writes) -> RwSignal<String> {
+        let typed = self.typed;
+        let now = move || typed.try_update_untracked(|typed| get(typed)).flatten();
+        let field = signal_of(now().unwrap_or_default());
+        let now = Rc::new(now);
+        let seen = Rc::clone(&now);
+        watch(move || {
+            let text = field.get();
+            // Only a change is written, or the form would go round in a circle.
+            if seen().is_some_and(|seen| seen != text) {
+                typed.update(|typed| set(typed, &text));
+            }
+        });
+        watch(move || {
+            typed.track();
+            if let Some(text) = now().filter(|text| *text != field.get_untracked()) {
+                field.set(text);
+            }
+        });
+        field
     }
 }
 
-/// The fields.
-pub fn order_fields(draft: Draft) -> Piece {
-    let book = use_book();
-    let wrong = memo(move || draft.read().and_then(Result::err).unwrap_or_default());
-    let at = move |of: OrderBox| draft.at(wrong, of);
-    let rate_unit = derived(move || rate_unit(book.units()).to_owned());
-    let mass_unit = derived(move || mass_unit(book.units()).to_owned());
-    let hint = derived(move || rate_hint(book.units()));
-    let money = derived(move || {
-        book.currency()
-            .map(|currency| currency.code().to_owned())
-            .unwrap_or_default()
-    });
-    pieces![
-        text_field("Material", draft.material)
-            .error(at(OrderBox::Material))
-            .help("As on the bag, such as Ground limestone."),
-        when(
-            move || draft.own.read().is_empty(),
-            move || amount_field("Rate", draft.rate, rate_unit)
-                .help(hint)
-                .error(at(OrderBox::Rate))
-        )
-        .otherwise(
-            move || own_amounts(draft.own, draft.left_out, move |bed| at(OrderBox::Own(bed)))
-        ),
-        text_field("Where the rate comes from", draft.source)
-            .error(at(OrderBox::Source))
-            .help(
-                "The soil test and its day, or a handbook; it stands in everybody's \
-                 working."
-            ),
-        el("div")
-            .class("pair")
-            .child(amount_field("In one bag", draft.bag, mass_unit).error(at(OrderBox::Bag)))
-            .child(
-                amount_field("Price of a bag", draft.bag_price, money)
-                    .error(at(OrderBox::BagPrice))
-            ),
-        amount_field("Delivery fee", draft.delivery, money)
-            .error(at(OrderBox::Delivery))
-            .help("Nothing when somebody fetches it."),
-        text_field("When and where it comes", draft.arrives).error(at(OrderBox::Arrives)),
-        beds_taking_part(draft.left_out)
-    ]
+/// What was kept of a form on this phone.
+fn kept(key: &str) -> Option<OrderTyped> {
+    json::read(&drafts::get(key)?).ok()
 }
+
+/// What most people order.
+fn usual() -> OrderTyped {
+    let book = use_book();
+    with_line(book, untrack(|| Kind::Lime.line(book.units())))
+}
+
+fn with_line(book: Book, line: LineTyped) -> OrderTyped {
+    let mut typed = OrderTyped::default();
+    typed.lines.insert(book.fresh(LineId::fresh), line);
+    typed
+}
+
+/// Reads a part of the form.
+pub(super) type Reads = Box<dyn Fn(&mut OrderTyped) -> Option<String>>;
+/// Writes it.
+pub(super) type Writes = Box<dyn Fn(&mut OrderTyped, &str)>;

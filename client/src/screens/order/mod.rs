@@ -2,19 +2,22 @@
 
 pub mod closed;
 pub mod draft;
+pub mod fields;
 pub mod hand_out;
+pub mod line_fields;
 pub mod new;
 pub mod open;
 pub mod own_amounts;
+pub mod pack_fields;
 pub mod payments;
 pub mod preview;
 
 use std::sync::Arc;
 
 use leptos::prelude::*;
-use selion_core::document::DocumentName;
 use selion_core::document::ids::OrderId;
 use selion_core::document::records::Order;
+use selion_core::document::{DocumentName, shared_out};
 use selion_core::policy::Action;
 
 use self::closed::closed_load;
@@ -161,7 +164,9 @@ fn put_in(shown: Shown) -> Piece {
     let book = use_book();
     let put_in = move || {
         let (units, currency) = (book.units(), book.currency()?);
-        let rows = shown.with(|order| order_form::put_in(order, units, currency))?;
+        let garden = book.garden.read();
+        let name = |payer| shared_out::payer_name(&garden, payer);
+        let rows = shown.with(|order| order_form::put_in(order, (units, currency), name))?;
         let row = |(key, what, small)| line(what).bed(key).small(small);
         Some(rows.into_iter().map(row).collect::<Piece>())
     };

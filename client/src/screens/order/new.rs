@@ -3,16 +3,17 @@
 use leptos::prelude::*;
 use leptos_router::NavigateOptions;
 use leptos_router::hooks::{use_navigate, use_query_map};
-use selion_core::document::ids::{LineId, OrderId};
+use selion_core::document::ids::OrderId;
 use selion_core::policy::Action;
 use selion_core::soil::doses::Placement;
 
-use super::draft::{Draft, order_fields};
+use super::draft::Draft;
+use super::fields::order_fields;
 use super::preview::preview;
-use crate::parts::{empty, form, note, page_head, send_button, use_toasts};
+use crate::parts::{ActKind, act, acts, empty, form, note, page_head, send_button, use_toasts};
 use crate::piece::{Piece, el, memo, pieces, when};
-use crate::plain::order_form::{OrderTyped, opened};
-use crate::plain::soil_rows::order_begun;
+use crate::plain::order_form::{LineTyped, opened};
+use crate::plain::soil_rows::lime_begun;
 use crate::screens::form::{Wrong, wrong_whole};
 use crate::screens::looker::use_looker;
 use crate::screens::soil::ON_TOP;
@@ -31,7 +32,7 @@ pub fn new_order() -> Piece {
 
 /// What the order begins with where it comes from the soil: what each of its beds is due, with lime placed as it was chosen
 /// there.
-fn begun() -> Option<OrderTyped> {
+fn from_soil() -> Option<LineTyped> {
     let book = use_book();
     untrack(|| {
         let query = use_query_map();
@@ -44,7 +45,7 @@ fn begun() -> Option<OrderTyped> {
         } else {
             Placement::DugIn
         };
-        order_begun(&book.garden.read(), book.today.get(), placement, shown)
+        lime_begun(&book.garden.read(), book.today.get(), placement, shown)
     })
 }
 
@@ -52,24 +53,29 @@ fn new_order_form() -> Piece {
     let book = use_book();
     let toasts = use_toasts();
     let navigate = use_navigate();
-    let draft = begun().map_or_else(|| Draft::new(None), Draft::begun);
+    let garden = book.current.get_untracked();
+    let kept_as = garden
+        .map(|garden| format!("{garden}/order"))
+        .unwrap_or_default();
+    let draft = Draft::begun(from_soil(), kept_as);
     let looker = use_looker();
     let wrong = Wrong::new(&[]);
-    let typed = memo(move || draft.read()?.ok());
+    let typed = draft.order();
     let send = move || {
         wrong.clear();
         let Some(order) = draft.sent() else {
             return toasts.say("Not opened yet: see what is marked above.");
         };
         let id = book.fresh(OrderId::fresh);
-        if wrong.write(
-            book,
-            book.ledger(),
-            opened(id, book.fresh(LineId::fresh), order),
-        ) {
+        if wrong.write(book, book.ledger(), opened(id, order)) {
+            draft.forget();
             toasts.say("The load is open: everybody sees their part, and nothing is owed before it is closed.");
             navigate(&format!("/order/{id}"), NavigateOptions::default());
         }
+    };
+    let begin_anew = move || {
+        draft.start_anew();
+        toasts.say("The form is empty again.");
     };
     el("div")
         .class("split")
@@ -77,7 +83,11 @@ fn new_order_form() -> Piece {
             form(send)
                 .child(order_fields(draft))
                 .child(wrong_whole(wrong))
-                .child(send_button("Open the load")),
+                .child(
+                    acts()
+                        .child(send_button("Open the load"))
+                        .child(act("Empty the form", begin_anew).kind(ActKind::Bare)),
+                ),
         )
         .child(
             el("section")
@@ -90,7 +100,7 @@ fn new_order_form() -> Piece {
                     .otherwise(|| {
                         empty("The shares show here while you type").child(
                             el("p")
-                                .child("As soon as material, rate, bag and price are filled in."),
+                                .child("As soon as it is said what, how much and at which price."),
                         )
                     }),
                 ),

@@ -7,11 +7,12 @@ use selion_core::document::records::Order;
 use selion_core::document::shared_out;
 use selion_core::policy::Action;
 
-use super::draft::{Draft, order_fields};
+use super::draft::Draft;
+use super::fields::order_fields;
 use super::preview::{preview, shares_of};
 use super::{Shown, put_in};
 use crate::parts::{ActKind, act, acts, confirm, form, heading, note, send_button, use_toasts};
-use crate::piece::{Piece, derived, el, memo, pieces, signal_of, when};
+use crate::piece::{Piece, derived, el, pieces, signal_of, when};
 use crate::plain::order_form::changes;
 use crate::plain::wording::counted;
 use crate::screens::form::{Wrong, wrong_whole};
@@ -127,8 +128,11 @@ fn change(shown: Shown, looker: Looker, changing: RwSignal<bool>) -> Piece {
     let book = use_book();
     let toasts = use_toasts();
     let wrong = Wrong::new(&[]);
-    let draft = Draft::new(shown.get_untracked());
-    let as_typed = memo(move || draft.read()?.ok());
+    let Some(before) = shown.get_untracked() else {
+        return Piece::Nothing;
+    };
+    let draft = Draft::of(before);
+    let as_typed = draft.order();
     let others_changed = move || {
         let before = draft.before();
         shown.with(|now| before.is_some_and(|before| *before != *now)) == Some(true)

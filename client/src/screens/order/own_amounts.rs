@@ -1,23 +1,19 @@
 //! Amounts bed by bed, such as from each bed's soil test.
 
-use std::collections::{BTreeMap, BTreeSet};
-
 use leptos::prelude::*;
-use selion_core::document::ids::BedId;
+use selion_core::document::ids::{BedId, LineId};
 
-use crate::parts::amount_field;
-use crate::piece::{Piece, derived, each, el, memo, row, signal_of, watch};
+use super::draft::Draft;
+use crate::parts::{NoteKind, amount_field, note};
+use crate::piece::{Memo, Piece, derived, each, el, memo, row};
 use crate::plain::ground_rows;
-use crate::plain::order_form::mass_unit;
+use crate::plain::order_form::{LineBox, LineTyped, OrderBox};
 use crate::state::use_book;
 
 /// A field for each bed that takes part, with its amount.
-pub fn own_amounts(
-    own: RwSignal<BTreeMap<BedId, String>>,
-    left_out: RwSignal<BTreeSet<BedId>>,
-    wrong_at: impl Fn(BedId) -> Signal<Option<String>> + Copy + 'static,
-) -> Piece {
+pub(super) fn own_amounts(draft: Draft, id: LineId, line: Memo<LineTyped>) -> Piece {
     let book = use_book();
+    let left_out = memo(move || line.with(|line| line.left_out.clone()));
     let beds = memo(move || {
         let garden = book.garden.read();
         let left_out = left_out.read();
@@ -30,27 +26,28 @@ pub fn own_amounts(
         }
         beds
     });
-    let unit = derived(move || mass_unit(book.units()).to_owned());
+    let unit = derived(move || line.with(|line| line.unit(book.units()).to_owned()));
+    let none = draft.wrong(OrderBox::Line(id, LineBox::Rate));
     let one = move |bed: BedId, label: String| {
-        let text = own.read_untracked().get(&bed).cloned().unwrap_or_default();
-        let text = signal_of(text);
-        watch(move || {
-            let text = text.get();
-            // Only a change is written, or the form would go round in a circle.
-            if own.read_untracked().get(&bed) != Some(&text) {
-                own.update(|own| {
-                    own.insert(bed, text);
-                });
-            }
+        let text = draft.text(move |typed| {
+            let line = typed.lines.get_mut(&id)?;
+            Some(line.own.entry(bed).or_default())
         });
-        amount_field(label, text, unit).error(wrong_at(bed))
+        let wrong = draft.wrong(OrderBox::Line(id, LineBox::Own(bed)));
+        amount_field(label, text, unit).error(wrong)
     };
     el("fieldset")
         .class("field by-bed")
         .child(el("legend").child("Amount for each bed"))
-        .child(el("p").class("help").child(
-            "As its own soil asks for. Change what should be otherwise; an empty field is nothing.",
-        ))
+        .child(
+            el("p")
+                .class("help")
+                .child("Change what should be otherwise; an empty field is nothing."),
+        )
+        .child(move || {
+            none.get()
+                .map(|words| note().kind(NoteKind::Stop).child(words))
+        })
         .child(each(
             move || beds.get(),
             move |(bed, label)| row(bed, move || one(bed, label)),
