@@ -1,13 +1,13 @@
-use selion_core::document::records::{AmountsFrom, Payer};
-use selion_core::quantities::{Currency, Depth, Money, Rate};
+//! What is typed into the form of an order, what it means, and what it comes to.
 
-use super::*;
-use crate::plain::sample::{bed, day, lime, line_id, member};
 use selion_core::document::Edit;
 use selion_core::document::edit::OrderField;
 use selion_core::document::ids::OrderId;
-use selion_core::document::records::{Order, OrderLine};
-use selion_core::quantities::Moment;
+use selion_core::document::records::{AmountsFrom, Order, OrderLine, Payer};
+use selion_core::quantities::{Currency, Depth, Moment, Money, Rate};
+
+use super::*;
+use crate::plain::sample::{bed, day, lime, line_id, member};
 
 fn dollars() -> Currency {
     Currency::new("USD").unwrap()
