@@ -10,6 +10,8 @@ mod browser;
 #[cfg(test)]
 mod convergence;
 #[cfg(test)]
+mod drawing;
+#[cfg(test)]
 mod garbage;
 #[cfg(test)]
 mod network;

@@ -4,6 +4,7 @@ use selion_core::document::Edit;
 use selion_core::document::edit::{Claimable, NoteOf};
 
 /// The ids, as text, of the records that the edit is about.
+#[expect(clippy::too_many_lines, reason = "one arm an edit")]
 pub fn subjects(edit: &Edit) -> Vec<String> {
     match edit {
         Edit::ChangeProfile { .. } | Edit::OpenYear { .. } => vec!["garden".to_owned()],
@@ -18,10 +19,20 @@ pub fn subjects(edit: &Edit) -> Vec<String> {
         } => {
             vec![bed.to_string()]
         }
-        Edit::AddStructure { structure, .. } | Edit::EndStructure { structure, .. } => {
+        Edit::SplitBed { bed, pieces, .. } => std::iter::once(bed)
+            .chain(pieces.keys())
+            .map(ToString::to_string)
+            .collect(),
+        Edit::MergeBeds { bed, with, .. } => vec![bed.to_string(), with.to_string()],
+        Edit::AddStructure { structure, .. }
+        | Edit::DrawStructure { structure, .. }
+        | Edit::ChangeStructure { structure, .. }
+        | Edit::EndStructure { structure, .. } => {
             vec![structure.to_string()]
         }
-        Edit::AddFenceLine { fence, .. } | Edit::EndFenceLine { fence, .. } => {
+        Edit::AddFenceLine { fence, .. }
+        | Edit::ChangeFenceLine { fence, .. }
+        | Edit::EndFenceLine { fence, .. } => {
             vec![fence.to_string()]
         }
         Edit::AddTask { task, .. }

@@ -7,6 +7,7 @@ pub mod balance;
 pub mod bed_soil;
 pub mod edit;
 mod garden;
+pub mod ground_change;
 pub mod hours_done;
 pub mod ids;
 pub mod manure_days;
@@ -15,6 +16,7 @@ pub mod records;
 pub mod shared_out;
 pub mod soil_plan;
 pub mod stored;
+pub mod undo;
 pub mod workings;
 
 pub use edit::{Edit, Envelope};

@@ -1,7 +1,7 @@
 //! What a file holds of the ground, before anybody has taken it over.
 
 use super::LARGEST_FILE;
-use crate::document::records::Gate;
+use crate::document::records::{Gate, StructureFacts};
 use crate::geometry::{Line, Outline};
 use crate::quantities::BadInput;
 
@@ -39,13 +39,13 @@ pub struct FoundBed {
 }
 
 /// What an outline stands for.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub enum FoundKind {
     /// Ground to grow on.
     #[default]
     Bed,
     /// A shed, a path, a pond.
-    Structure,
+    Structure(StructureFacts),
 }
 
 /// One fence line that was found.

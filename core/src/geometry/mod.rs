@@ -16,9 +16,12 @@
 mod label_point;
 mod line;
 mod outline;
+mod pieces;
 mod point;
 mod ring;
 mod rows;
+mod shapes;
+pub mod snap;
 mod text;
 
 #[cfg(test)]
@@ -26,6 +29,8 @@ mod tests;
 
 pub use line::{Line, Run};
 pub use outline::Outline;
+pub(crate) use pieces::rounding_of;
+pub use pieces::{common_area, joined, split};
 pub use point::{Bounds, FARTHEST, Point, Turn};
 pub(crate) use point::{approximate, whole};
 pub(crate) use rows::SLACK;

@@ -150,7 +150,7 @@ impl Turn {
     }
 
     /// Where the point lands when it is turned around a centre, to the nearest millimetre.
-    pub(super) fn carry(self, point: Point, centre: Point) -> Point {
+    pub fn carry(self, point: Point, centre: Point) -> Point {
         let (sine, cosine) = (f64::from(self.0) / 100.0).to_radians().sin_cos();
         let (east, north) = centre.steps_to(point);
         let (east, north) = (approximate(east), approximate(north));

@@ -162,9 +162,14 @@ impl Edit {
             Self::AddMember { .. } | Self::ChangeMember { .. } => Action::KeepPeople,
             Self::AddBed { .. }
             | Self::ChangeBed { .. }
+            | Self::SplitBed { .. }
+            | Self::MergeBeds { .. }
             | Self::AddStructure { .. }
+            | Self::DrawStructure { .. }
+            | Self::ChangeStructure { .. }
             | Self::EndStructure { .. }
             | Self::AddFenceLine { .. }
+            | Self::ChangeFenceLine { .. }
             | Self::EndFenceLine { .. } => Action::KeepGround,
             Self::WriteNote {
                 of: NoteOf::Bed(_), ..

@@ -68,6 +68,8 @@ pub enum RefusalCode {
     TooLate,
     /// The shares are no longer those that the coordinator saw.
     SharesChanged,
+    /// What the author changed looks otherwise by now.
+    Changed,
     /// The amounts cannot be shared out as they are.
     CannotShare,
     /// The garden would be left without a coordinator.
@@ -96,6 +98,7 @@ words!(RefusalCode {
     "closed" => Closed,
     "too_late" => TooLate,
     "shares_changed" => SharesChanged,
+    "changed" => Changed,
     "cannot_share" => CannotShare,
     "last_coordinator" => LastCoordinator,
     "read_only" => ReadOnly,

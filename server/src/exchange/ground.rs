@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use selion_core::document::edit::{NoteBase, NoteOf};
 use selion_core::document::ids::{BedId, FenceId, MemberId, StructureId};
-use selion_core::document::records::Bed;
+use selion_core::document::records::{Bed, StructureFacts};
 use selion_core::document::{DocumentName, Edit, Garden, Role};
 use selion_core::exchange::{FoundBed, FoundFence, FoundGround, FoundKind, geojson};
 use selion_core::geometry::Bounds;
@@ -54,7 +54,7 @@ pub fn import_ground(
     };
     for bed in &found.beds {
         match bed.kind {
-            FoundKind::Structure => plan.structure(bed),
+            FoundKind::Structure(what) => plan.structure(bed, what),
             FoundKind::Bed => plan.bed(bed),
         }
     }
@@ -99,7 +99,7 @@ pub fn export_ground(garden: &Garden) -> String {
         outline: structure.outline.clone(),
         holders: Vec::new(),
         note: None,
-        kind: FoundKind::Structure,
+        kind: FoundKind::Structure(structure.what),
     }));
     let mut fences: Vec<_> = garden
         .fence_lines
@@ -128,11 +128,12 @@ struct Plan {
 }
 
 impl Plan {
-    fn structure(&mut self, found: &FoundBed) {
-        self.edits.push(Edit::AddStructure {
+    fn structure(&mut self, found: &FoundBed, what: StructureFacts) {
+        self.edits.push(Edit::DrawStructure {
             structure: StructureId::fresh(self.now, chance::bytes()),
             label: found.label.clone(),
             outline: found.outline.clone(),
+            what,
         });
         self.imported.structures += 1;
     }

@@ -35,6 +35,7 @@ kinds! {
     AddJob ChangeJob CloseJob LogHours StrikeHours AddOrder ChangeOrder CloseOrder AskFor EnterInvoice HandOut
     AddEntry ReverseEntry ConfirmEntry CarryOver
     AddSoilTest StrikeSoilTest SetBedCrops LogAmendment DigIn StrikeAmendment
+    SplitBed MergeBeds DrawStructure ChangeStructure ChangeFenceLine
 }
 
 /// The mark of the hours of job 2 in the small garden, as the coordinator saw them.
@@ -67,6 +68,7 @@ pub(crate) fn every_edit() -> Vec<(DocumentName, Edit)> {
     );
     all.extend(of_money().into_iter().map(|edit| (LEDGER, edit)));
     all.extend(of_soil());
+    all.extend(super::plan::of_the_plan());
     all
 }
 

@@ -5,6 +5,7 @@
 mod every_edit;
 pub(crate) mod ids;
 pub(crate) mod orders;
+mod plan;
 mod soil;
 
 pub(crate) use every_edit::{KINDS, day, every_edit, kind, rectangle};

@@ -28,7 +28,17 @@ pub fn edit_words(garden: &Garden, edit: &Edit, today: Day) -> String {
         }
         Edit::AddBed { label, .. } => format!("New bed: {label}"),
         Edit::ChangeBed { bed, .. } => format!("Change bed {}", bed_label(bed)),
-        Edit::AddStructure { label, .. } => format!("New on the ground: {label}"),
+        Edit::SplitBed { bed, .. } => format!("Cut bed {}", bed_label(bed)),
+        Edit::MergeBeds { bed, with, .. } => {
+            format!("Join beds {} and {}", bed_label(bed), bed_label(with))
+        }
+        Edit::AddStructure { label, .. } | Edit::DrawStructure { label, .. } => {
+            format!("New on the ground: {label}")
+        }
+        Edit::ChangeStructure { structure, .. } => {
+            let label = garden.structures.get(structure).map(|found| &found.label);
+            format!("Change: {}", label.map_or("something", |label| label))
+        }
         Edit::EndStructure { structure, .. } => {
             let label = garden.structures.get(structure).map(|found| &found.label);
             format!(
@@ -37,6 +47,10 @@ pub fn edit_words(garden: &Garden, edit: &Edit, today: Day) -> String {
             )
         }
         Edit::AddFenceLine { label, .. } => format!("New fence line: {label}"),
+        Edit::ChangeFenceLine { fence, .. } => {
+            let label = garden.fence_lines.get(fence).map(|found| &found.label);
+            format!("Change: {}", label.map_or("a fence line", |label| label))
+        }
         Edit::EndFenceLine { fence, .. } => {
             let label = garden.fence_lines.get(fence).map(|found| &found.label);
             format!(

@@ -1,8 +1,8 @@
 //! How edits stand as JSON: the words and fields as they are sent and stored. They are added to and never renamed.
 
 use super::{
-    BedField, Claimable, Edit, JobField, MemberField, NewOrder, NewTurn, NoteBase, NoteOf,
-    OrderField, ProfileField, TaskField,
+    BedField, Claimable, Edit, FenceField, JobField, MemberField, NewOrder, NewTurn, NoteBase,
+    NoteOf, OrderField, Piece, ProfileField, StructureField, TaskField,
 };
 use crate::json::{choice, record, tagged};
 
@@ -13,9 +13,14 @@ tagged!(Edit by "edit" {
     "change_member" => ChangeMember { member, set },
     "add_bed" => AddBed { bed, label, outline, holders = default },
     "change_bed" => ChangeBed { bed, set },
+    "split_bed" => SplitBed { bed, seen, outline, pieces },
+    "merge_beds" => MergeBeds { bed, seen, with, seen_with, outline, holders = default, on },
     "add_structure" => AddStructure { structure, label, outline },
+    "draw_structure" => DrawStructure { structure, label, outline, what = default },
+    "change_structure" => ChangeStructure { structure, set },
     "end_structure" => EndStructure { structure, on },
     "add_fence_line" => AddFenceLine { fence, label, line, gates = default },
+    "change_fence_line" => ChangeFenceLine { fence, set },
     "end_fence_line" => EndFenceLine { fence, on },
     "write_note" => WriteNote { of, text, base },
     "add_task" => AddTask { task, title, bed, day, places, minutes = default, job, note = default },
@@ -85,6 +90,22 @@ choice!(BedField {
     "label" => Label(it),
     "outline" => Outline(it),
     "holders" => Holders(it),
+    "ended_on" => EndedOn(it),
+});
+
+record!(Piece { label, outline });
+
+choice!(StructureField {
+    "label" => Label(it),
+    "outline" => Outline(it),
+    "what" => What(it),
+    "ended_on" => EndedOn(it),
+});
+
+choice!(FenceField {
+    "label" => Label(it),
+    "line" => Line(it),
+    "gates" => Gates(it),
     "ended_on" => EndedOn(it),
 });
 

@@ -7,11 +7,13 @@
 mod bounds;
 mod envelope;
 mod forms;
+mod ground;
 mod order;
 
 pub use bounds::{LIMITS, Limits};
 pub(crate) use envelope::why_unreadable;
 pub use envelope::{Envelope, EnvelopeError};
+pub use ground::{FenceField, Piece, StructureField};
 pub use order::{NewOrder, OrderField};
 
 use std::collections::BTreeMap;
@@ -22,7 +24,7 @@ use super::ids::{
 };
 use super::records::{
     AmendmentKind, Amount, CameOf, EntryKind, GardenCompost, GardenLime, GardenRules, Gate, Payer,
-    Picked, Role, SoilSheet,
+    Picked, Role, SoilSheet, StructureFacts,
 };
 use crate::geometry::{Line, Outline};
 use crate::quantities::{self, Currency, Day, Mass, Minutes, Money, Units};
@@ -74,7 +76,35 @@ pub enum Edit {
         /// The fields to set.
         set: Vec<BedField>,
     },
-    /// Put something else on the ground.
+    /// Cut a bed into pieces; those that become beds of their own have the same holders.
+    SplitBed {
+        /// Which.
+        bed: BedId,
+        /// Its edge as the writer saw it; if it has changed since, the edit is refused.
+        seen: Outline,
+        /// The piece that stays the bed.
+        outline: Outline,
+        /// The others.
+        pieces: BTreeMap<BedId, Piece>,
+    },
+    /// Join two beds that touch: the one takes the ground of the other, which is given up.
+    MergeBeds {
+        /// The bed that stays.
+        bed: BedId,
+        /// Its edge as the writer saw it.
+        seen: Outline,
+        /// The bed that is given up.
+        with: BedId,
+        /// Its edge as the writer saw it.
+        seen_with: Outline,
+        /// The edge around both.
+        outline: Outline,
+        /// Who holds it, with their parts.
+        holders: BTreeMap<MemberId, u32>,
+        /// On which day.
+        on: Day,
+    },
+    /// Put something else on the ground, of no kind in particular.
     AddStructure {
         /// Its new id.
         structure: StructureId,
@@ -82,6 +112,24 @@ pub enum Edit {
         label: String,
         /// Its edge.
         outline: Outline,
+    },
+    /// Put something on the ground that is drawn by its kind: a path, a water point, a tree.
+    DrawStructure {
+        /// Its new id.
+        structure: StructureId,
+        /// What people call it.
+        label: String,
+        /// Its edge.
+        outline: Outline,
+        /// What it is.
+        what: StructureFacts,
+    },
+    /// Change a structure, take it off the ground or put it back.
+    ChangeStructure {
+        /// Which.
+        structure: StructureId,
+        /// The fields to set.
+        set: Vec<StructureField>,
     },
     /// Take a structure off the ground.
     EndStructure {
@@ -100,6 +148,13 @@ pub enum Edit {
         line: Line,
         /// Its gates.
         gates: BTreeMap<String, Gate>,
+    },
+    /// Change a fence line, take it down or put it up again.
+    ChangeFenceLine {
+        /// Which.
+        fence: FenceId,
+        /// The fields to set.
+        set: Vec<FenceField>,
     },
     /// Take a fence line down.
     EndFenceLine {

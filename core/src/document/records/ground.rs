@@ -179,23 +179,6 @@ impl Bed {
     }
 }
 
-/// Something on the ground that is not a bed: a shed, a path, a pond, the piles.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Structure {
-    /// What it is.
-    pub label: String,
-    /// Its edge.
-    pub outline: Outline,
-    /// The day it went, if it did.
-    pub ended_on: Option<Day>,
-}
-
-record!(Structure {
-    label,
-    outline,
-    ended_on
-});
-
 /// A fence line with its gates.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct FenceLine {

@@ -9,8 +9,9 @@ mod number;
 mod order;
 mod season;
 mod soil;
+mod structure;
 
-pub use ground::{Bed, FenceLine, GardenRules, Gate, Member, Profile, Role, Structure};
+pub use ground::{Bed, FenceLine, GardenRules, Gate, Member, Profile, Role};
 pub use ledger::{Entry, EntryKind, Opening, Payer};
 pub use number::Number;
 pub use order::{
@@ -24,3 +25,4 @@ pub use soil::{
     Amendment, AmendmentKind, Amount, BedCrops, GardenCompost, GardenLime, Nutrient, SoilSheet,
     SoilTest,
 };
+pub use structure::{Structure, StructureFacts, StructureKind};

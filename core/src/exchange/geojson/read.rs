@@ -6,7 +6,7 @@ use super::super::MOST_FEATURES;
 use super::super::found::{self, FoundBed, FoundFence, FoundGround, FoundKind};
 use super::super::projection::Projection;
 use super::{COORDINATE_SYSTEM, LOCAL_METRES};
-use crate::document::records::Gate;
+use crate::document::records::{Gate, StructureFacts, StructureKind};
 use crate::geometry::{Line, Outline, Point, whole};
 use crate::quantities::{BadInput, Length};
 
@@ -95,7 +95,7 @@ fn take(
     match (&geometry.value, said) {
         (GeometryValue::Polygon { coordinates }, "" | "bed" | "structure") => {
             let kind = if said == "structure" {
-                FoundKind::Structure
+                FoundKind::Structure(facts(feature)?)
             } else {
                 FoundKind::Bed
             };
@@ -236,6 +236,49 @@ fn holder(entry: &JsonValue) -> Result<(&str, u32), BadInput> {
             .ok_or_else(refused)?,
     };
     Ok((name, parts))
+}
+
+/// What a structure says of itself.
+fn facts(feature: &Feature) -> Result<StructureFacts, BadInput> {
+    let word = text(feature, "structure")?;
+    let known = StructureKind::ALL
+        .into_iter()
+        .find(|kind| kind.key() == word);
+    let kind = match known {
+        Some(kind) => kind,
+        None if word.is_empty() => StructureKind::Other,
+        None => {
+            let words = StructureKind::ALL.map(StructureKind::key).join(", ");
+            let expected = format!("one of {words}");
+            return Err(BadInput::new("structure", expected, word));
+        }
+    };
+    let facing = number(feature, "facing", 359.0)?;
+    Ok(StructureFacts {
+        kind,
+        facing: facing.map(whole),
+        reach: number(feature, "reach", 200.0)?
+            .map(|metres| Length::from_mm(whole(metres * 1_000.0))),
+        fall: number(feature, "fall", 100.0)?.map(whole),
+    })
+}
+
+/// A number from nought to a bound; nothing where it is missing or null.
+fn number(feature: &Feature, name: &str, most: f64) -> Result<Option<f64>, BadInput> {
+    match feature.property(name) {
+        None | Some(JsonValue::Null) => Ok(None),
+        Some(value) => value
+            .as_f64()
+            .filter(|number| (0.0..=most).contains(number))
+            .map(Some)
+            .ok_or_else(|| {
+                BadInput::new(
+                    name,
+                    format!("a number from 0 to {most}"),
+                    value.to_string(),
+                )
+            }),
+    }
 }
 
 /// The gates of a fence line: `[{"at": 12.5, "width": 3}]`, in metres.

@@ -4,7 +4,7 @@ use proptest::prelude::*;
 
 use super::super::{FoundBed, FoundFence, FoundGround, FoundKind};
 use super::{read, write};
-use crate::document::records::Gate;
+use crate::document::records::{Gate, StructureFacts, StructureKind};
 use crate::geometry::{Line, Outline, Point, Turn};
 use crate::quantities::Length;
 
@@ -47,6 +47,34 @@ fn refusal(text: &str) -> String {
 }
 
 #[test]
+fn a_structure_says_what_it_is() {
+    let with = |properties: &str| local(&feature(properties, SQUARE));
+    let tree = r#"{"kind":"structure","structure":"tree","facing":45,"reach":6.5,"fall":null}"#;
+    let found = read(&with(tree)).unwrap();
+    assert_eq!(
+        found.beds[0].kind,
+        FoundKind::Structure(StructureFacts {
+            kind: StructureKind::Tree,
+            facing: Some(45),
+            reach: Some(Length::from_mm(6_500)),
+            fall: None,
+        })
+    );
+    for (properties, field) in [
+        (r#"{"kind":"structure","structure":"moat"}"#, "structure"),
+        (r#"{"kind":"structure","facing":360}"#, "facing"),
+        (r#"{"kind":"structure","reach":"far"}"#, "reach"),
+        (r#"{"kind":"structure","fall":-1}"#, "fall"),
+    ] {
+        let refused = refusal(&with(properties));
+        assert!(
+            refused.starts_with(&format!("feature 1, {field}: ")),
+            "{refused}"
+        );
+    }
+}
+
+#[test]
 fn beds_structures_and_fences_by_kind() {
     let found = read(&local(
         &[
@@ -68,7 +96,10 @@ fn beds_structures_and_fences_by_kind() {
     let labels: Vec<&str> = found.beds.iter().map(|bed| bed.label.as_str()).collect();
     assert_eq!(labels, ["C4", "Shed", "Bed 3", "Bed 5"]);
     assert_eq!(found.beds[0].note.as_deref(), Some("stony"));
-    assert_eq!(found.beds[1].kind, FoundKind::Structure);
+    assert_eq!(
+        found.beds[1].kind,
+        FoundKind::Structure(StructureFacts::default())
+    );
     assert_eq!(
         found.beds[3].holders,
         [("Wren".to_owned(), 1), ("Unit 2".to_owned(), 3)]
@@ -226,7 +257,12 @@ fn beds() -> impl Strategy<Value = FoundBed> {
                 kind: if bed {
                     FoundKind::Bed
                 } else {
-                    FoundKind::Structure
+                    FoundKind::Structure(StructureFacts {
+                        kind: StructureKind::ALL[usize::try_from(width).unwrap() % 7],
+                        facing: Some(depth % 360),
+                        reach: hole.then_some(Length::from_mm(width)),
+                        fall: hole.then_some(depth % 101),
+                    })
                 },
             }
         },

@@ -7,6 +7,7 @@ use serde_json::json;
 
 use super::super::found::{FoundGround, FoundKind};
 use super::{COORDINATE_SYSTEM, LOCAL_METRES};
+use crate::document::records::{StructureFacts, StructureKind};
 use crate::geometry::{Outline, Point, approximate};
 use crate::quantities::Length;
 
@@ -15,7 +16,7 @@ pub fn write(ground: &FoundGround) -> String {
     let beds = ground.beds.iter().map(|bed| {
         let kind = match bed.kind {
             FoundKind::Bed => "bed",
-            FoundKind::Structure => "structure",
+            FoundKind::Structure(_) => "structure",
         };
         let holders: Vec<JsonValue> = bed
             .holders
@@ -30,6 +31,9 @@ pub fn write(ground: &FoundGround) -> String {
             &bed.label,
             bed.note.as_deref(),
         );
+        if let FoundKind::Structure(what) = bed.kind {
+            set_facts(&mut feature, what);
+        }
         if !holders.is_empty() {
             feature.set_property("holders", holders);
         }
@@ -69,6 +73,21 @@ fn feature(value: GeometryValue, kind: &str, label: &str, note: Option<&str>) ->
         feature.set_property("note", note);
     }
     feature
+}
+
+fn set_facts(feature: &mut Feature, what: StructureFacts) {
+    if what.kind != StructureKind::Other {
+        feature.set_property("structure", what.kind.key());
+    }
+    let numbers = [("facing", what.facing), ("fall", what.fall)];
+    for (name, number) in numbers {
+        if let Some(number) = number {
+            feature.set_property(name, number);
+        }
+    }
+    if let Some(reach) = what.reach {
+        feature.set_property("reach", metres(reach));
+    }
 }
 
 /// The rings as RFC 7946 wants them: the outer against the clock, holes with it, the first position repeated at the end.

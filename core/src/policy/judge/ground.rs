@@ -1,4 +1,4 @@
-//! Edits of the ground document: profile, people, land.
+//! Edits of the ground document: profile, people, beds.
 
 use std::collections::BTreeMap;
 
@@ -6,7 +6,7 @@ use super::{Case, Verdict, already_there, ended, not_there, write};
 use crate::document::Edit;
 use crate::document::edit::{BedField, MemberField, ProfileField};
 use crate::document::ids::{BedId, MemberId};
-use crate::document::records::{Bed, FenceLine, Member, Role, Structure};
+use crate::document::records::{Bed, Member, Role};
 use crate::document::stored::Write;
 use crate::policy::{RefusalCode, Refused};
 
@@ -14,7 +14,6 @@ use crate::policy::{RefusalCode, Refused};
     clippy::wildcard_enum_match_arm,
     reason = "`judge` lists every edit and sends only these here"
 )]
-#[expect(clippy::too_many_lines, reason = "one arm an edit")]
 pub(super) fn judge(case: &Case<'_>) -> Verdict {
     match &case.envelope.edit {
         Edit::ChangeProfile { set } => change_profile(case, set),
@@ -54,60 +53,6 @@ pub(super) fn judge(case: &Case<'_>) -> Verdict {
             write(Write::Bed(*bed, record))
         }
         Edit::ChangeBed { bed, set } => change_bed(case, *bed, set),
-        Edit::AddStructure {
-            structure,
-            label,
-            outline,
-        } => {
-            if case.garden.structures.contains_key(structure) {
-                return Err(already_there("structure"));
-            }
-            write(Write::Structure(
-                *structure,
-                Structure {
-                    label: label.clone(),
-                    outline: outline.clone(),
-                    ended_on: None,
-                },
-            ))
-        }
-        Edit::EndStructure { structure, on } => {
-            let mut record = Structure::clone(
-                case.garden
-                    .structures
-                    .get(structure)
-                    .ok_or_else(|| not_there("structure"))?,
-            );
-            record.ended_on = record.ended_on.or(Some(*on));
-            write(Write::Structure(*structure, record))
-        }
-        Edit::AddFenceLine {
-            fence,
-            label,
-            line,
-            gates,
-        } => {
-            if case.garden.fence_lines.contains_key(fence) {
-                return Err(already_there("fence line"));
-            }
-            let record = FenceLine {
-                label: label.clone(),
-                line: line.clone(),
-                gates: gates.clone(),
-                ended_on: None,
-            };
-            write(Write::FenceLine(*fence, record))
-        }
-        Edit::EndFenceLine { fence, on } => {
-            let mut record = FenceLine::clone(
-                case.garden
-                    .fence_lines
-                    .get(fence)
-                    .ok_or_else(|| not_there("fence line"))?,
-            );
-            record.ended_on = record.ended_on.or(Some(*on));
-            write(Write::FenceLine(*fence, record))
-        }
         _other => Err(Refused::new(
             RefusalCode::WrongPlace,
             "This change does not belong into the ground.",
@@ -221,7 +166,7 @@ fn change_bed(case: &Case<'_>, bed: BedId, set: &[BedField]) -> Verdict {
 }
 
 /// Two beds with the same label would be taken for one another.
-fn check_label(case: &Case<'_>, bed: Option<BedId>, label: &str) -> Result<(), Refused> {
+pub(super) fn check_label(case: &Case<'_>, bed: Option<BedId>, label: &str) -> Result<(), Refused> {
     let same = |other: &str| other.trim().eq_ignore_ascii_case(label.trim());
     if case
         .garden
@@ -237,7 +182,10 @@ fn check_label(case: &Case<'_>, bed: Option<BedId>, label: &str) -> Result<(), R
     Ok(())
 }
 
-fn check_holders(case: &Case<'_>, holders: &BTreeMap<MemberId, u32>) -> Result<(), Refused> {
+pub(super) fn check_holders(
+    case: &Case<'_>,
+    holders: &BTreeMap<MemberId, u32>,
+) -> Result<(), Refused> {
     for member in holders.keys() {
         match case.garden.members.get(member) {
             None => return Err(not_there("person")),

@@ -1,6 +1,7 @@
 //! What must hold in the current garden for an edit to stand, and what it then writes.
 
 mod claims;
+mod drawing;
 mod ground;
 mod ledger;
 mod orders;
@@ -75,11 +76,16 @@ pub fn judge(garden: &Garden, author: MemberId, envelope: &Envelope) -> Verdict 
         | Edit::AddMember { .. }
         | Edit::ChangeMember { .. }
         | Edit::AddBed { .. }
-        | Edit::ChangeBed { .. }
+        | Edit::ChangeBed { .. } => ground::judge(&case),
+        Edit::SplitBed { .. }
+        | Edit::MergeBeds { .. }
         | Edit::AddStructure { .. }
+        | Edit::DrawStructure { .. }
+        | Edit::ChangeStructure { .. }
         | Edit::EndStructure { .. }
         | Edit::AddFenceLine { .. }
-        | Edit::EndFenceLine { .. } => ground::judge(&case),
+        | Edit::ChangeFenceLine { .. }
+        | Edit::EndFenceLine { .. } => drawing::judge(&case),
         Edit::WriteNote { .. }
         | Edit::AddTask { .. }
         | Edit::ChangeTask { .. }

@@ -1,5 +1,6 @@
 //! How large an edit may be. Checked before anything else looks at it, on the phone and at the service alike.
 
+mod ground;
 mod order;
 mod soil;
 
@@ -67,7 +68,15 @@ impl Edit {
                 holder_parts(holders.values())
             }
             Self::ChangeBed { set, .. } => each(set, bed_field),
+            Self::MergeBeds { holders, .. } => holder_parts(holders.values()),
+            Self::SplitBed { pieces, .. } => ground::pieces(pieces),
             Self::AddStructure { label, .. } => title("label", label),
+            Self::DrawStructure { label, what, .. } => {
+                title("label", label)?;
+                ground::facts(what)
+            }
+            Self::ChangeStructure { set, .. } => each(set, ground::structure_field),
+            Self::ChangeFenceLine { set, .. } => each(set, ground::fence_field),
             Self::AddFenceLine { label, gates, .. } => {
                 title("label", label)?;
                 fence_gates(gates)
@@ -182,7 +191,8 @@ impl Edit {
     /// Every day that the edit names.
     fn days(&self) -> Vec<Day> {
         match self {
-            Self::EndStructure { on, .. }
+            Self::MergeBeds { on, .. }
+            | Self::EndStructure { on, .. }
             | Self::EndFenceLine { on, .. }
             | Self::Done { on, .. }
             | Self::EndTurn { on, .. }
@@ -212,8 +222,12 @@ impl Edit {
             | Self::ChangeMember { .. }
             | Self::AddBed { .. }
             | Self::ChangeBed { .. }
+            | Self::SplitBed { .. }
             | Self::AddStructure { .. }
+            | Self::DrawStructure { .. }
+            | Self::ChangeStructure { .. }
             | Self::AddFenceLine { .. }
+            | Self::ChangeFenceLine { .. }
             | Self::WriteNote { .. }
             | Self::ChangeTask { .. }
             | Self::Claim { .. }

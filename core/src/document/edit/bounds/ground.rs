@@ -1,0 +1,54 @@
+//! The limits of what is drawn on the ground beside beds.
+
+use std::collections::BTreeMap;
+
+use super::{Checked, fence_gates, sensible_day, title, within};
+use crate::document::edit::{FenceField, Piece, StructureField};
+use crate::document::ids::BedId;
+use crate::document::records::StructureFacts;
+use crate::quantities::Length;
+
+/// A cut through a much bent bed leaves a few pieces; more are no single cut.
+const MOST_PIECES: usize = 12;
+/// A shade of 200 m falls from no tree.
+const FARTHEST_SHADE: i64 = 200_000;
+
+pub(super) fn pieces(pieces: &BTreeMap<BedId, Piece>) -> Checked {
+    let most = i64::try_from(MOST_PIECES).unwrap_or(0);
+    let came = i64::try_from(pieces.len()).unwrap_or(i64::MAX);
+    within("pieces", came, 1, most)?;
+    pieces
+        .values()
+        .try_for_each(|piece| title("label", &piece.label))
+}
+
+pub(super) fn facts(what: &StructureFacts) -> Checked {
+    let bounded = |field: &str, value: Option<i64>, most: i64| {
+        value.map_or(Ok(()), |value| within(field, value, 0, most))
+    };
+    bounded("direction in degrees", what.facing, 359)?;
+    bounded(
+        "reach of the shade in mm",
+        what.reach.map(Length::mm),
+        FARTHEST_SHADE,
+    )?;
+    bounded("fall in percent", what.fall, 100)
+}
+
+pub(super) fn structure_field(field: &StructureField) -> Checked {
+    match field {
+        StructureField::Label(label) => title("label", label),
+        StructureField::What(what) => facts(what),
+        StructureField::EndedOn(day) => day.map_or(Ok(()), sensible_day),
+        StructureField::Outline(_) => Ok(()),
+    }
+}
+
+pub(super) fn fence_field(field: &FenceField) -> Checked {
+    match field {
+        FenceField::Label(label) => title("label", label),
+        FenceField::Gates(gates) => fence_gates(gates),
+        FenceField::EndedOn(day) => day.map_or(Ok(()), sensible_day),
+        FenceField::Line(_) => Ok(()),
+    }
+}
