@@ -40,8 +40,12 @@ async function fetchWholeBuild() {
   const cache = await caches.open(CACHE);
   try {
     await Promise.all([SHELL, ...FILES.filter((path) => path !== SHELL)].map(async (path) => {
-      // "reload" passes by the browser's HTTP cache, which could hold an older shell.
-      const response = await fetch(path, { cache: "reload", credentials: "same-origin" });
+      // What is named by its content may come from the browser's HTTP cache, where the page has just put most of it.
+      // For all others "reload" passes by that cache, which could hold an older shell.
+      const response = await fetch(path, {
+        cache: path.startsWith("/assets/") ? "default" : "reload",
+        credentials: "same-origin",
+      });
       if (!response.ok) throw new Error(`${path} answered ${response.status}`);
       await cache.put(path, response);
     }));

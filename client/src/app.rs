@@ -9,22 +9,13 @@ use leptos_router::hooks::{use_location, use_navigate};
 use leptos_router::location::{BrowserUrl, LocationProvider};
 
 use crate::browser::{page, panic};
+use crate::later::{Later, later, opening};
 use crate::parts::{
     ActKind, NoteKind, act, act_link, acts, empty, frame, note, page_head, use_toasts,
 };
-#[cfg(any(debug_assertions, feature = "parts"))]
-use crate::parts_page::parts_page;
 use crate::piece::{Piece, derived, el, live, memo, pieces, watch, when};
-use crate::screens::bed::bed_screen;
-use crate::screens::garden::garden_screen;
-use crate::screens::ground::ground_screen;
-use crate::screens::job::job_screen;
 use crate::screens::join::join_page;
-use crate::screens::order::order_screen;
 use crate::screens::picking::picking_page;
-use crate::screens::shares::shares_screen;
-use crate::screens::soil::plan::soil_of_bed;
-use crate::screens::soil::soil_screen;
 use crate::screens::start::start_page;
 use crate::screens::task::task_page;
 use crate::screens::week::week_page;
@@ -63,11 +54,7 @@ fn shown(has_garden: Signal<bool>) -> Piece {
         if shows_screens.get() {
             screens()
         } else if is_opening.get() {
-            el("p")
-                .class("opening")
-                .attr("role", "status")
-                .child("Opening the field book.")
-                .into()
+            opening()
         } else {
             start_page()
         }
@@ -86,7 +73,7 @@ fn screens() -> Piece {
     live(move || screen_at(&path.read()))
 }
 
-/// The screen at an address.
+/// The screen at an address. Those that phones need first are in the main file, the others come later.
 fn screen_at(path: &str) -> Piece {
     let mut steps = path.trim_matches('/').splitn(2, '/');
     let (place, id) = (steps.next().unwrap_or_default(), steps.next());
@@ -96,17 +83,17 @@ fn screen_at(path: &str) -> Piece {
         ("work", None) => work_page(),
         ("task", Some(id)) => task_page(id),
         ("picking", None) => picking_page(),
-        ("ground", None) => ground_screen(),
-        ("bed", Some(id)) => bed_screen(id),
-        ("soil", None) => soil_screen(),
-        ("soil", Some(id)) => soil_of_bed(id),
-        ("shares", None) => shares_screen(),
-        ("order", Some(id)) => order_screen(id),
-        ("job", Some(id)) => job_screen(id),
-        ("garden", None) => garden_screen(),
+        ("ground", None) => later(Later::Ground),
+        ("bed", Some(id)) => later(Later::Bed(id.to_owned())),
+        ("soil", None) => later(Later::Soil),
+        ("soil", Some(id)) => later(Later::SoilOf(id.to_owned())),
+        ("shares", None) => later(Later::Shares),
+        ("order", Some(id)) => later(Later::Order(id.to_owned())),
+        ("job", Some(id)) => later(Later::Job(id.to_owned())),
+        ("garden", None) => later(Later::Garden),
         ("join", None) => join_page(),
         #[cfg(any(debug_assertions, feature = "parts"))]
-        ("parts", None) => parts_page(),
+        ("parts", None) => later(Later::Parts),
         _ => not_found(),
     }
 }

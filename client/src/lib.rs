@@ -7,6 +7,7 @@
 //! - `state`: the one store behind all screens: the garden comes out, edits go in.
 //! - `screens`: one file or folder a screen, over the parts and the store.
 //! - `app`: the table of addresses and the frame around the screens.
+//! - `later`: the screens that come in a later file of the program, and how they are loaded.
 //!
 //! All but `plain` exist for the browser only.
 
@@ -16,6 +17,8 @@ pub mod plain;
 pub mod app;
 #[cfg(target_arch = "wasm32")]
 pub mod browser;
+#[cfg(target_arch = "wasm32")]
+pub mod later;
 #[cfg(target_arch = "wasm32")]
 pub mod parts;
 #[cfg(all(target_arch = "wasm32", any(debug_assertions, feature = "parts")))]

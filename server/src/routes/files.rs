@@ -115,12 +115,14 @@ fn content_type(path: &str) -> String {
     }
 }
 
-/// Whether a file's name carries the hash of its content: `name-0123456789abcdef.ext`, eight hex digits or more.
+/// Whether a file's path carries the hash of its content: `name-0123456789abcdef.ext`, eight hex digits or more, or a
+/// folder of such a name.
 fn has_hash(path: &str) -> bool {
-    let name = path.rsplit('/').next().unwrap_or_default();
-    let stem = name.split('.').next().unwrap_or_default();
-    let hash = stem.rsplit(['-', '_']).next().unwrap_or_default();
-    stem.len() > hash.len() && hash.len() >= 8 && hash.chars().all(|c| c.is_ascii_hexdigit())
+    path.split('/').any(|name| {
+        let stem = name.split('.').next().unwrap_or_default();
+        let hash = stem.rsplit(['-', '_']).next().unwrap_or_default();
+        stem.len() > hash.len() && hash.len() >= 8 && hash.chars().all(|c| c.is_ascii_hexdigit())
+    })
 }
 
 #[cfg(test)]
@@ -150,6 +152,7 @@ mod tests {
     #[test]
     fn only_names_with_a_hash_are_kept_for_good() {
         assert!(has_hash("app-0123abcd.js") && has_hash("assets/app_bg-00ff00ff00ff.wasm"));
+        assert!(has_hash("assets/program-0123456789abcdef/app.js"));
         for name in [
             "index.html",
             "service_worker.js",

@@ -10,10 +10,10 @@ use crate::toolchain::WasmToolchain;
 use crate::tools::{cargo, run, say};
 use crate::web::{self, Purpose};
 
-/// What phones on a garden's reception should be asked to load at the first visit, compressed. Not reached yet.
+/// What phones on a garden's reception should be asked to load before the first screen works, compressed. Not reached yet.
 const FIRST_LOAD_AIM: u64 = 600_000;
 /// What it may be until then: near today's weight, so that it can only fall. Lower it with every gain.
-const FIRST_LOAD_LIMIT: u64 = 940_000;
+const FIRST_LOAD_LIMIT: u64 = 760_000;
 
 /// All steps, in the order they run.
 pub(super) const STEPS: [Step; 13] = [
@@ -74,7 +74,7 @@ pub(super) const STEPS: [Step; 13] = [
     },
     Step {
         name: "first-load",
-        what: "the weight of a first visit",
+        what: "what a phone loads before its first screen works",
         run: first_load,
     },
     Step {
@@ -163,7 +163,7 @@ fn first_load(at: &Surroundings) -> Result<()> {
     let dist = web::build(&at.places, at.toolchain, Purpose::Release)?;
     let total = web::tell_first_load(&dist)?;
     if total > FIRST_LOAD_LIMIT {
-        bail!("a first visit loads {total} bytes, and the limit is {FIRST_LOAD_LIMIT}");
+        bail!("the first screen needs {total} bytes, and the limit is {FIRST_LOAD_LIMIT}");
     }
     if total > FIRST_LOAD_AIM {
         say(format!(

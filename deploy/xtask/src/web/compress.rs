@@ -1,4 +1,4 @@
-//! Files compressed once, when the site is built, and the weight of what a first visit loads.
+//! Files compressed once, when the site is built, and what each weighs on its way to a phone.
 
 use std::fs;
 use std::io::Write as _;
@@ -26,8 +26,8 @@ pub(super) fn beside(path: &Path, content: &[u8]) -> Result<()> {
     Ok(())
 }
 
-/// What a browser that speaks brotli loads on its first visit: each file with its bytes.
-pub(super) fn first_load(dist: &Path) -> Result<Vec<(PathBuf, u64)>> {
+/// What a browser that speaks brotli loads: each file with its bytes as sent.
+pub(super) fn weigh(dist: &Path) -> Result<Vec<(PathBuf, u64)>> {
     files_below(dist, &[PathBuf::new()])?
         .into_iter()
         .filter(|path| !has_extension(path, &["br", "gz"]))
@@ -105,14 +105,14 @@ mod tests {
     }
 
     #[test]
-    fn a_first_visit_is_weighed_as_it_is_sent() {
+    fn files_are_weighed_as_they_are_sent() {
         let folder = std::env::temp_dir().join(format!("selion-weigh-{}", std::process::id()));
         fs::create_dir_all(&folder).unwrap();
         fs::write(folder.join("page.html"), [b'a'; 500]).unwrap();
         fs::write(folder.join("page.html.br"), [b'b'; 20]).unwrap();
         fs::write(folder.join("page.html.gz"), [b'c'; 30]).unwrap();
         fs::write(folder.join("icon.png"), [b'd'; 70]).unwrap();
-        let weighed = first_load(&folder);
+        let weighed = weigh(&folder);
         fs::remove_dir_all(&folder).unwrap();
         assert_eq!(
             weighed.unwrap(),

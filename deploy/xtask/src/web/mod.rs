@@ -16,21 +16,23 @@
 //! __BUILD__            in service_worker.js only: 16 hexadecimal digits over all content
 //! ```
 //!
+//! The program itself is several files, of which a phone needs the main one first (`split`). They name each other and
+//! stand in one folder, /assets/program-0123456789abcdef/, whose hash is over all of them.
+//!
 //! Beside each file that compression makes smaller stand the same bytes as `.br` and `.gz`.
 
 mod compress;
 mod inputs;
 mod optimiser;
 mod site;
+mod split;
 
 use std::fs;
 use std::path::{Path, PathBuf};
 
-use anyhow::{Context as _, Result};
-use wasm_bindgen_cli_support::Bindgen;
-
 use crate::toolchain::WasmToolchain;
 use crate::tools::{Places, run, say};
+use anyhow::{Context as _, Result};
 
 use optimiser::Optimiser;
 
@@ -80,9 +82,9 @@ pub(crate) fn build(
     say("web: compiling the client for the browser (minutes the first time)");
     let compiled = compile(places, toolchain, purpose)?;
     let bound = places.web().join(format!("bound-{}", purpose.profile()));
-    bind(&compiled, &bound)?;
+    split::cut_and_bind(&compiled, &bound)?;
     if let Some(optimiser) = optimiser {
-        optimiser.make_smaller(&bound.join("app_bg.wasm"));
+        optimiser.make_smaller(&bound.join(split::PROGRAM));
     }
     let mut site = site::Site::read(&places.root.join("client"), &bound)?;
     site.place_all()?;
@@ -96,46 +98,39 @@ pub(crate) fn build(
     Ok(dist)
 }
 
-/// Prints what a first visit loads, file by file, and gives the sum in bytes.
+/// Prints what a phone loads before its first screen works, and what it fetches afterwards and keeps, file by file; gives
+/// the sum of the first in bytes.
 pub(crate) fn tell_first_load(dist: &Path) -> Result<u64> {
-    let mut total = 0;
-    for (path, size) in compress::first_load(dist)? {
-        say(format!("{size:>9}  {}", path.display()));
-        total += size;
-    }
-    say(format!("{total:>9}  bytes at a first visit"));
+    let (later, first): (Vec<_>, Vec<_>) = compress::weigh(dist)?
+        .into_iter()
+        .partition(|(path, _)| split::comes_later(path));
+    let total = tell(&first, "before the first screen works");
+    tell(&later, "later, in the background");
     Ok(total)
+}
+
+fn tell(files: &[(PathBuf, u64)], when: &str) -> u64 {
+    for (path, size) in files {
+        say(format!("{size:>9}  {}", path.display()));
+    }
+    let total = files.iter().map(|(_, size)| size).sum();
+    say(format!("{total:>9}  bytes {when}"));
+    total
 }
 
 /// Compiles the client and gives the path of the program as the compiler left it.
 fn compile(places: &Places, toolchain: WasmToolchain, purpose: Purpose) -> Result<PathBuf> {
     let profile = purpose.profile();
-    run(toolchain.cargo(places, "build").args([
-        "--package",
-        "selion-client",
-        "--profile",
-        profile,
-    ]))?;
+    run(toolchain
+        .cargo(places, "rustc")
+        .args(["--package", "selion-client", "--bin", "selion-client"])
+        .args(["--profile", profile, "--"])
+        .args(split::LINKED_FOR_CUTTING))?;
     Ok(toolchain
         .target_folder(places)
         .join("wasm32-unknown-unknown")
         .join(profile)
         .join("selion-client.wasm"))
-}
-
-/// Writes the module that carries JavaScript's values to the program and back.
-fn bind(compiled: &Path, bound: &Path) -> Result<()> {
-    empty(bound)?;
-    Bindgen::new()
-        .input_path(compiled)
-        .out_name("app")
-        .web(true)?
-        .typescript(false)
-        .omit_default_module_path(true)
-        .remove_name_section(true)
-        .remove_producers_section(true)
-        .generate(bound)
-        .with_context(|| format!("wasm-bindgen could not read {}", compiled.display()))
 }
 
 fn write_all(folder: &Path, files: &site::Files, purpose: Purpose) -> Result<()> {

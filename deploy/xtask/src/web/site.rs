@@ -7,13 +7,13 @@ use std::path::{Path, PathBuf};
 use anyhow::{Context as _, Result, bail};
 
 use super::inputs::files_below;
+use super::split;
 use crate::tools::sha256;
 
 /// Finished files: path inside the site, without a leading slash, and content.
 pub(super) type Files = BTreeMap<String, Vec<u8>>;
 
 const WORKER: &str = "service_worker.js";
-const MODULE: &str = "app.js";
 const START: &str = "index.html";
 const FILES: &str = "__FILES__";
 const BUILD: &str = "__BUILD__";
@@ -35,7 +35,7 @@ pub(super) struct Site {
 }
 
 impl Site {
-    /// Reads the files of `client/` and those that wasm-bindgen wrote.
+    /// Reads the files of `client/` and those that the compiler and wasm-bindgen made.
     pub(super) fn read(client: &Path, bound: &Path) -> Result<Self> {
         let mut site = Self::default();
         for name in names_in(client)? {
@@ -49,17 +49,7 @@ impl Site {
                 bail!("client/{required} is missing");
             }
         }
-        for name in names_in(bound)? {
-            // Small scripts that crates bring along are imported by the module as ./snippets/…,
-            // and carry a hash of their crate in their names already.
-            if name.starts_with("snippets/") {
-                let content = read(&bound.join(&name))?;
-                site.placed.insert(format!("assets/{name}"), content);
-            } else {
-                let plain = name.replace("_bg.wasm", ".wasm");
-                site.add(&plain, &bound.join(&name))?;
-            }
-        }
+        site.place_program(bound)?;
         Ok(site)
     }
 
@@ -67,6 +57,25 @@ impl Site {
         let content = read(path)?;
         if self.sources.insert(name.to_owned(), content).is_some() {
             bail!("two files of the site are called {name}");
+        }
+        Ok(())
+    }
+
+    /// Places what the compiler made. These files name each other as they stand in one folder, in a circle even, so it is
+    /// the folder that is named by their content.
+    fn place_program(&mut self, bound: &Path) -> Result<()> {
+        let mut program = Files::new();
+        for name in names_in(bound)? {
+            let content = read(&bound.join(&name))?;
+            program.insert(name, content);
+        }
+        let folder = format!("assets/program-{}", build_id(&program, ""));
+        for (name, asked_for_as) in [(split::MODULE, "app.js"), (split::PROGRAM, "app.wasm")] {
+            self.addresses
+                .insert(asked_for_as.to_owned(), format!("/{folder}/{name}"));
+        }
+        for (name, content) in program {
+            self.placed.insert(format!("{folder}/{name}"), content);
         }
         Ok(())
     }
@@ -152,6 +161,7 @@ impl Site {
             let Some(other) = self
                 .sources
                 .keys()
+                .chain(self.addresses.keys())
                 .find(|name| placeholder_for(name) == placeholder)
             else {
                 bail!("client/{name} says {placeholder}, and there is no file of that name");
@@ -196,13 +206,11 @@ fn fill_once(text: &str, placeholder: &str, value: &str) -> Result<String> {
     Ok(text.replace(placeholder, value))
 }
 
-/// Text files in which placeholders are looked for. The module that wasm-bindgen writes is none of
-/// ours, and what looks like a placeholder there is left alone.
+/// Text files in which placeholders are looked for.
 fn is_template(name: &str) -> bool {
-    name != MODULE
-        && ["html", "css", "js", "webmanifest", "svg"]
-            .iter()
-            .any(|ending| has_ending(name, ending))
+    ["html", "css", "js", "webmanifest", "svg"]
+        .iter()
+        .any(|ending| has_ending(name, ending))
 }
 
 fn has_ending(name: &str, ending: &str) -> bool {
@@ -315,6 +323,32 @@ mod tests {
         );
         assert!(files["index.html"].contains("href=\"/assets/style-62368a1a29259b30.css\""));
         assert!(!files.values().any(|text| text.contains("__")), "{files:?}");
+    }
+
+    #[test]
+    fn the_program_stands_in_a_folder_named_by_all_of_its_files() {
+        let bound = std::env::temp_dir().join(format!("selion-bound-{}", std::process::id()));
+        let paths = |later: &str| {
+            fs::create_dir_all(&bound).unwrap();
+            for (name, text) in [("app.js", "1"), ("app_bg.wasm", "2"), ("later.js", later)] {
+                fs::write(bound.join(name), text).unwrap();
+            }
+            let mut site = Site::default();
+            site.sources
+                .insert("start.js".to_owned(), b"/__APP_JS__ /__APP_WASM__".to_vec());
+            let placed = site.place_program(&bound).and_then(|()| site.place_all());
+            fs::remove_dir_all(&bound).unwrap();
+            placed.unwrap();
+            let start = String::from_utf8(site.placed["start.js"].clone()).unwrap();
+            let folder = start.split_once("/app.js ").unwrap().0.to_owned();
+            assert_eq!(start, format!("{folder}/app.js {folder}/app_bg.wasm"));
+            let later = format!("{}/later.js", folder.trim_start_matches('/'));
+            assert!(site.placed.contains_key(&later), "{later}");
+            folder
+        };
+        assert!(paths("3").starts_with("/assets/program-"));
+        assert_eq!(paths("3"), paths("3"));
+        assert_ne!(paths("3"), paths("4"));
     }
 
     #[test]
