@@ -184,4 +184,79 @@ proptest! {
             prop_assert!(run(topic.name, &text).is_err());
         }
     }
+
+    /// Whoever types pounds and whoever types the same amounts in kilograms get the same answer, in every topic.
+    #[test]
+    fn metric_and_customary_input_agree_in_every_topic(times in 1_i64..40) {
+        for topic in all() {
+            let mut customary: Value = serde_json::from_str(topic.example).unwrap();
+            each_text(&mut customary, &|text| multiplied(text, times));
+            let mut metric = customary.clone();
+            each_text(&mut metric, &in_metric);
+            // The units in which the answer is shown stay the same: what is compared is what was worked out.
+            let found = [&customary, &metric].map(|case| run(topic.name, &case.to_string()));
+            match found {
+                [Ok(customary), Ok(metric)] => {
+                    prop_assert_eq!(&customary.json["result"], &metric.json["result"], "{}", topic.name);
+                }
+                [Err(customary), Err(metric)] => prop_assert_eq!(customary.code(), metric.code(), "{}", topic.name),
+                [Ok(_), Err(error)] | [Err(error), Ok(_)] => prop_assert!(false, "{}: {error}", topic.name),
+            }
+        }
+    }
+}
+
+/// Changes every text of a case that `change` has another text for.
+fn each_text(value: &mut Value, change: &dyn Fn(&str) -> Option<String>) {
+    match value {
+        Value::String(text) => {
+            if let Some(changed) = change(text) {
+                *text = changed;
+            }
+        }
+        Value::Array(entries) => entries
+            .iter_mut()
+            .for_each(|entry| each_text(entry, change)),
+        Value::Object(fields) => fields
+            .values_mut()
+            .for_each(|field| each_text(field, change)),
+        Value::Null | Value::Bool(_) | Value::Number(_) => {}
+    }
+}
+
+/// What one of a customary unit is in a metric one, in thousand-millionths: exact, by definition.
+const METRIC: [(&str, i64, &str); 10] = [
+    ("lb", 453_592_370_000, "g"),
+    ("ton", 907_184_740_000_000, "g"),
+    ("oz", 28_349_523_125, "g"),
+    ("in", 25_400_000_000, "mm"),
+    ("ft", 304_800_000_000, "mm"),
+    ("sq ft", 92_903_040, "m2"),
+    ("acre", 4_046_856_422_400, "m2"),
+    ("gal", 3_785_411_784, "l"),
+    ("cu ft", 28_316_846_592, "l"),
+    ("cu yd", 764_554_857_984, "l"),
+];
+
+/// A whole customary amount, as its number, and what one of its unit is in a metric one.
+fn customary(text: &str) -> Option<(i64, &'static (&'static str, i64, &'static str))> {
+    let (number, unit) = text.split_once(' ')?;
+    let number = number.replace(',', "").parse().ok()?;
+    let metric = METRIC.iter().find(|(name, _, _)| *name == unit)?;
+    Some((number, metric))
+}
+
+fn multiplied(text: &str, times: i64) -> Option<String> {
+    let (number, (unit, _, _)) = customary(text)?;
+    Some(format!("{} {unit}", number * times))
+}
+
+fn in_metric(text: &str) -> Option<String> {
+    let (number, (_, of_one, metric)) = customary(text)?;
+    let amount = i128::from(number) * i128::from(*of_one);
+    let digits = format!("{}.{:09}", amount / 1_000_000_000, amount % 1_000_000_000);
+    Some(format!(
+        "{} {metric}",
+        digits.trim_end_matches('0').trim_end_matches('.')
+    ))
 }
