@@ -25,7 +25,7 @@ const PLACES: [Place; 5] = [
     Place {
         name: "Ground",
         href: "/ground",
-        deeper: &["/bed/"],
+        deeper: &["/bed/", "/soil"],
     },
     Place {
         name: "Work",

@@ -5,12 +5,12 @@ use std::collections::{BTreeMap, BTreeSet};
 use selion_core::document::Edit;
 use selion_core::document::ids::{BedId, SoilTestId};
 use selion_core::document::records::SoilSheet;
-use selion_core::quantities::{
-    Acidity, BadInput, Day, Moment, PartsPerMillion, Percent, Ph, Rate, Units,
-};
+use selion_core::quantities::{Acidity, BadInput, Day, Moment, Percent, Ph, Rate, Units};
 use selion_core::soil::lime::LimeBasis;
 use selion_core::soil::liming_material::Scheme;
-use selion_core::soil::test_report::{AcidityReading, Ground, Level, Recommendation, Texture};
+use selion_core::soil::test_report::{
+    AcidityReading, Ground, Level, Recommendation, Texture, nutrient,
+};
 
 use super::order_form::rate_unit;
 use super::typed::with_unit;
@@ -91,6 +91,8 @@ const LEVELS: &[(&str, &str)] = &[
     ("very_high", "Very high"),
 ];
 
+const NUTRIENT_HELP: &str = "As printed: 60 ppm, 60 mg/kg, or 120 lb/acre, which is halved to ppm.";
+
 const fn typed(of: SoilBox, label: &'static str, help: &'static str) -> SoilField {
     SoilField {
         of,
@@ -141,16 +143,16 @@ pub const FURTHER: &[SoilField] = &[
         "6.5 where the sheet does not say.",
     ),
     typed(SoilBox::OrganicMatter, "Organic matter, %", ""),
-    typed(SoilBox::Phosphorus, "Phosphorus (P), ppm", ""),
+    typed(SoilBox::Phosphorus, "Phosphorus (P)", NUTRIENT_HELP),
     typed(
         SoilBox::Phosphate,
         "Phosphate (P2O5) recommended",
         "A rate; compost is then reckoned by it.",
     ),
-    typed(SoilBox::Potassium, "Potassium (K), ppm", ""),
+    typed(SoilBox::Potassium, "Potassium (K)", ""),
     chosen(SoilBox::PotassiumLevel, "Potassium is", LEVELS),
     chosen(SoilBox::CalciumLevel, "Calcium is", LEVELS),
-    typed(SoilBox::Magnesium, "Magnesium (Mg), ppm", ""),
+    typed(SoilBox::Magnesium, "Magnesium (Mg)", ""),
     chosen(SoilBox::MagnesiumLevel, "Magnesium is", LEVELS),
     typed(
         SoilBox::Extraction,
@@ -195,12 +197,12 @@ pub fn read(typed: &SoilTyped, beds: &BTreeSet<BedId>, units: Units) -> Result<S
     };
     sheet.recommendation = form.recommendation();
     sheet.organic_matter = form.if_typed(SoilBox::OrganicMatter, Percent::parse);
-    sheet.phosphorus.amount = form.if_typed(SoilBox::Phosphorus, PartsPerMillion::parse);
+    sheet.phosphorus.amount = form.if_typed(SoilBox::Phosphorus, nutrient);
     sheet.phosphate_needed = form.rate(SoilBox::Phosphate);
-    sheet.potassium.amount = form.if_typed(SoilBox::Potassium, PartsPerMillion::parse);
+    sheet.potassium.amount = form.if_typed(SoilBox::Potassium, nutrient);
     sheet.potassium.level = level(form.text(SoilBox::PotassiumLevel));
     sheet.calcium.level = level(form.text(SoilBox::CalciumLevel));
-    sheet.magnesium.amount = form.if_typed(SoilBox::Magnesium, PartsPerMillion::parse);
+    sheet.magnesium.amount = form.if_typed(SoilBox::Magnesium, nutrient);
     sheet.magnesium.level = level(form.text(SoilBox::MagnesiumLevel));
     form.text(SoilBox::Extraction)
         .clone_into(&mut sheet.extraction);

@@ -93,8 +93,8 @@ pub fn too_early(garden: &Garden, bed: BedId, day: Day) -> Option<TooEarly> {
 }
 
 impl TooEarly {
-    /// What to say to somebody who wants to pick on this day.
-    pub fn words(self, day: Day) -> String {
+    /// What to say to somebody who wants to pick on this day; `say` writes a day as the reader is used to.
+    pub fn words(self, day: Day, say: impl Fn(Day) -> String) -> String {
         let Some((dug_in, touching, clear)) = self
             .dug_in_on
             .zip(self.touching_from)
@@ -103,12 +103,13 @@ impl TooEarly {
         else {
             return format!(
                 "Raw manure of {} lies on this bed and is not dug in: its days have not begun to run, so nothing is picked.",
-                self.spread_on
+                say(self.spread_on)
             );
         };
+        let [dug_in, touching, clear_day] = [dug_in, touching, clear].map(say);
         if day < clear {
             format!(
-                "Raw manure was dug in here on {dug_in}: {CLEAR} waits until {clear}, {TOUCHING} until {touching}."
+                "Raw manure was dug in here on {dug_in}: {CLEAR} waits until {clear_day}, {TOUCHING} until {touching}."
             )
         } else {
             format!(
@@ -253,13 +254,17 @@ mod tests {
         let garden = garden(&[("2026-03-01", Some("2026-03-02"))]);
         let on = |text: &str| too_early(&garden, bed(1), day(text));
         assert_eq!(on("2026-02-28"), None, "before the manure came");
-        let early = on("2026-05-30").unwrap().words(day("2026-05-30"));
+        let early = on("2026-05-30")
+            .unwrap()
+            .words(day("2026-05-30"), |day| day.to_string());
         assert_eq!(
             early,
             "Raw manure was dug in here on 2026-03-02: what hangs clear of it waits until 2026-05-31, \
              what touches the soil until 2026-06-30."
         );
-        let between = on("2026-06-29").unwrap().words(day("2026-06-29"));
+        let between = on("2026-06-29")
+            .unwrap()
+            .words(day("2026-06-29"), |day| day.to_string());
         assert!(
             between.ends_with("what hangs clear of it may be picked."),
             "{between}"
@@ -279,6 +284,10 @@ mod tests {
         let one_on_top = garden(&[("2026-03-01", Some("2026-03-20")), ("2026-02-01", None)]);
         let early = too_early(&one_on_top, bed(1), day("2026-05-30")).unwrap();
         assert_eq!(early.touching_from, None);
-        assert!(early.words(day("2026-05-30")).contains("is not dug in"));
+        assert!(
+            early
+                .words(day("2026-05-30"), |day| day.to_string())
+                .contains("is not dug in")
+        );
     }
 }

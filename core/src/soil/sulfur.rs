@@ -29,7 +29,8 @@ use super::test_report::Texture;
 use crate::quantities::{Ph, Rate, RateUnit, Units};
 use crate::reckoning::{Reckoning, Refusal, Source, Step};
 
-const TARGET: Ph = Ph::from_hundredths(450);
+/// The pH that the printed table leads to.
+pub const TARGET: Ph = Ph::from_hundredths(450);
 /// Months between two doses: the longer of two to three.
 const MONTHS_BETWEEN: u8 = 3;
 

@@ -23,7 +23,7 @@ use serde::Serialize;
 use super::doses::MONTHS_BEFORE_TEST;
 use super::lime::LimeBasis;
 use crate::json::{choice, record, words};
-use crate::quantities::{Acidity, Day, Depth, Ph, Rate};
+use crate::quantities::{Acidity, BadInput, Day, Depth, PartsPerMillion, Ph, Rate};
 use crate::reckoning::Refusal;
 
 /// What a laboratory printed about one soil. Everything may be missing.
@@ -214,6 +214,31 @@ impl TestReport {
     }
 }
 
+/// What a soil holds of a nutrient, as laboratories print it: in ppm or mg/kg, or in lb/acre, which is halved.
+///
+/// An acre of the slice that a plough turns is taken as 2,000,000 lb, so that 1 ppm is 2 lb/acre (common practice of the laboratories
+/// that print pounds). A bare number is ppm.
+///
+/// # Errors
+/// Anything else is refused with what was expected.
+pub fn nutrient(text: &str) -> Result<PartsPerMillion, BadInput> {
+    let trimmed = text.trim();
+    let pounds = ["lb/acre", "lbs/acre", "lb/ac", "lbs/ac", "lb/A"];
+    let number = pounds.iter().find_map(|unit| trimmed.strip_suffix(unit));
+    let read = match number {
+        None => PartsPerMillion::parse(trimmed),
+        Some(number) => PartsPerMillion::parse(number.trim_end()).map(|pounds| {
+            let halved = (pounds.hundredths() + 1) / 2;
+            PartsPerMillion::from_hundredths(halved)
+        }),
+    };
+    read.map_err(|bad| BadInput {
+        field: "nutrient".to_owned(),
+        expected: "an amount such as 120 ppm, 120 mg/kg or 240 lb/acre".to_owned(),
+        ..bad
+    })
+}
+
 impl Texture {
     /// As people say it.
     pub fn words(self) -> &'static str {
@@ -228,6 +253,19 @@ impl Texture {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn nutrients_are_read_as_laboratories_print_them() {
+        for text in ["60 ppm", "60 mg/kg", "60", "120 lb/acre", " 120 lbs/ac "] {
+            assert_eq!(nutrient(text).unwrap().hundredths(), 6_000, "{text}");
+        }
+        // An odd hundredth goes up.
+        assert_eq!(nutrient("0.25 lb/acre").unwrap().hundredths(), 13);
+        for text in ["", "60 meq", "lb/acre", "-3 ppm", "60 lb/1000 sq ft"] {
+            let bad = nutrient(text).unwrap_err();
+            assert_eq!(bad.field, "nutrient", "{text}");
+        }
+    }
 
     #[test]
     fn what_is_missing_depends_on_what_the_report_is_read_for() {

@@ -10,7 +10,7 @@ use selion_core::policy::Action;
 use super::Sheets;
 use crate::parts::{ActKind, NoteKind, act, acts, note, sheet, use_toasts};
 use crate::piece::{Piece, derived, live, memo, pieces, when};
-use crate::plain::wording::{capital, place_words};
+use crate::plain::wording::{capital, day_words, place_words};
 use crate::screens::claims::claim_desk;
 use crate::state::use_book;
 
@@ -58,7 +58,8 @@ fn one_turn(turn: TurnId, sheets: Sheets) -> Piece {
         let garden = book.garden.read();
         let (_, record) = garden.turn(turn)?;
         let early = too_early(&garden, record.bed, record.day)?;
-        Some(early.words(record.day))
+        let today = book.today.get();
+        Some(early.words(record.day, |day| day_words(day, today)))
     });
     pieces![
         live(move || {

@@ -132,14 +132,16 @@ fn strike(bed: BedId) -> Piece {
     ]
 }
 
+/// What to spread and when comes first, what it rests on after it.
 fn answers(plan: &BedPlan, units: Units, today: Day) -> Piece {
-    let mut all = vec![answer("pH to aim at", &plan.target, |target| {
+    let mut all = Vec::new();
+    let mut rests_on = vec![answer("pH to aim at", &plan.target, |target| {
         format!("pH {}", target.aim)
     })];
     match &plan.lime {
         Err(refusal) => all.push(cannot_say("Lime", refusal)),
         Ok(lime) => {
-            all.push(shown(
+            rests_on.push(shown(
                 "Lime that the soil needs",
                 &lime.need,
                 ToString::to_string,
@@ -147,18 +149,26 @@ fn answers(plan: &BedPlan, units: Units, today: Day) -> Piece {
             match &lime.due {
                 Err(refusal) => all.push(cannot_say("Lime still due", refusal)),
                 Ok(due) => {
-                    all.push(said(
+                    all.push(shown("Lime still due on this bed", &due.mass, |mass| {
+                        mass.show(units)
+                    }));
+                    all.push(doses(&due.doses, units, today));
+                    rests_on.push(said(
                         "Of the garden’s lime",
                         &due.product.result.to_string(),
                         said_once(WorkingText::from(&due.product)),
                     ));
-                    all.push(shown("Still due on this bed", &due.mass, |mass| {
-                        mass.show(units)
-                    }));
-                    all.push(doses(&due.doses, units, today));
                 }
             }
         }
+    }
+    all.append(&mut rests_on);
+    if let Some(sulfur) = &plan.sulfur {
+        all.push(answer(
+            "Sulfur for blueberries",
+            sulfur,
+            ToString::to_string,
+        ));
     }
     all.push(answer(
         "Wood ash in place of lime",

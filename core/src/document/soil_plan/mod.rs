@@ -21,7 +21,8 @@ use crate::soil::bulk;
 use crate::soil::compost::ceiling::{self, Ceiling, CeilingCase, Origin};
 use crate::soil::doses::Placement;
 use crate::soil::liming_material::{StoneKind, kind_of_stone};
-use crate::soil::targets::{BedTarget, bed_target};
+use crate::soil::sulfur::{self, SulfurCase, SulfurPlan};
+use crate::soil::targets::{BedTarget, Verdict, bed_target};
 use crate::soil::test_report::Purpose;
 
 pub use lime::{DuePlan, LimePlan};
@@ -29,6 +30,8 @@ pub use order::{LimeOrder, lime_order};
 
 /// What stands in for the crops of a bed of which nobody said what grows there.
 const USUAL_CROPS: &str = "vegetables";
+/// The crop for which the table of sulfur is printed.
+const SOUREST_CROP: &str = "blueberry";
 
 /// The question: which bed, on which day, and how lime would be put into it.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -56,6 +59,8 @@ pub struct BedPlan {
     pub target: Result<Reckoning<BedTarget>, Refusal>,
     /// Lime: the need, the product, the doses.
     pub lime: Result<LimePlan, Refusal>,
+    /// Elemental sulfur, where blueberries grow in soil that is not sour enough for them; nothing for any other bed.
+    pub sulfur: Option<Result<Reckoning<SulfurPlan>, Refusal>>,
     /// Wood ash in place of lime.
     pub ash: Result<Reckoning<AshPlan>, Refusal>,
     /// Compost this year.
@@ -114,6 +119,10 @@ pub fn of_bed(garden: &Garden, asked: Asked) -> BedPlan {
         area: bench.area,
         test: bench.test.map(|(id, sheet)| (id, sheet.sampled_on)),
         ph: bench.test.and_then(|(_, sheet)| sheet.ph),
+        sulfur: target
+            .as_ref()
+            .ok()
+            .and_then(|target| bench.sulfur(&target.result)),
         target,
         lime,
         ash,
@@ -174,6 +183,29 @@ impl<'a> Bench<'a> {
             keeps_lime_off: !target.takes_lime,
             units: self.units,
         })
+    }
+
+    /// Potatoes stand sour soil too, but nobody prints a table for them: their beds only stay without lime.
+    fn sulfur(&self, target: &BedTarget) -> Option<Result<Reckoning<SulfurPlan>, Refusal>> {
+        let is_for = BedCrops::chosen(&self.crops.now).contains(&SOUREST_CROP);
+        if !is_for || target.verdict != Some(Verdict::AboveTheRange) {
+            return None;
+        }
+        let sheet = self.test.map(|(_, sheet)| sheet)?;
+        let ph = sheet.ph?;
+        let Some(texture) = sheet.texture else {
+            return Some(Err(Refusal::Missing {
+                what: "The texture of the soil".to_owned(),
+                why: "clay takes four times the sulfur that sand does".to_owned(),
+            }));
+        };
+        Some(sulfur::plan(&SulfurCase {
+            ph,
+            target: sulfur::TARGET,
+            texture,
+            fizzes: None,
+            units: self.units,
+        }))
     }
 
     fn compost(&self) -> Result<Reckoning<Ceiling>, Refusal> {
@@ -253,7 +285,7 @@ impl<'a> Bench<'a> {
             }
         }
         let phosphorus = sheet.phosphorus.amount.is_none();
-        missing.extend(phosphorus.then_some("phosphorus in ppm"));
+        missing.extend(phosphorus.then_some("phosphorus"));
         missing
     }
 
