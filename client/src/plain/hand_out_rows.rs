@@ -3,6 +3,9 @@
 use selion_core::document::ids::{LineId, MemberId};
 use selion_core::document::records::{Order, Payer};
 use selion_core::document::shared_out::Standing;
+use selion_core::ordered;
+use selion_core::quantities::{Amount, CountedIn, Units, Volume};
+use selion_core::soil::loads::tenths_of_a_barrow;
 
 use super::share_rows;
 
@@ -15,7 +18,9 @@ pub struct HandOutRow {
     pub payer: Payer,
     /// What the account is called.
     pub name: String,
-    /// How much of what.
+    /// Of what.
+    pub material: String,
+    /// How much of it: weight and bags, or a volume and barrow loads.
     pub what: String,
     /// Ticked off.
     pub taken: bool,
@@ -23,7 +28,14 @@ pub struct HandOutRow {
     pub mine: bool,
 }
 
-/// Every part of a closed order, material by material, members by name.
+impl HandOutRow {
+    /// What the row is known by.
+    pub fn key(&self) -> String {
+        format!("{}/{}", self.payer, self.line)
+    }
+}
+
+/// Every part of a closed order, person by person, the garden last.
 pub fn rows(order: &Order, standing: &Standing, me: Option<MemberId>) -> Vec<HandOutRow> {
     let mut rows: Vec<(bool, String, HandOutRow)> = Vec::new();
     for share in &standing.shares().accounts {
@@ -38,7 +50,11 @@ pub fn rows(order: &Order, standing: &Standing, me: Option<MemberId>) -> Vec<Han
             let row = HandOutRow {
                 line: *id,
                 payer,
-                what: format!("{}: {amount}", record.material),
+                material: record.material.clone(),
+                what: match barrows(line.counted_in, part.amount, standing.case.units) {
+                    Some(barrows) => format!("{amount}, {barrows}"),
+                    None => amount,
+                },
                 taken: order.is_handed(*id, payer),
                 mine: me.is_some_and(|me| payer == Payer::Member(me)),
                 name: name.clone(),
@@ -46,11 +62,30 @@ pub fn rows(order: &Order, standing: &Standing, me: Option<MemberId>) -> Vec<Han
             rows.push((payer == Payer::Garden, name.to_lowercase(), row));
         }
     }
-    rows.sort_by(|one, other| {
-        let key = |row: &(bool, String, HandOutRow)| (row.2.line, row.0);
-        key(one).cmp(&key(other)).then_with(|| one.1.cmp(&other.1))
+    ordered::sort_by(&mut rows, |one, other| {
+        let key = |row: &(bool, String, HandOutRow)| (row.0, row.2.payer, row.2.line);
+        (one.0, &one.1)
+            .cmp(&(other.0, &other.1))
+            .then_with(|| key(one).cmp(&key(other)))
     });
     rows.into_iter().map(|(_, _, row)| row).collect()
+}
+
+/// A volume in level barrow loads, upwards to the tenth.
+fn barrows(counted_in: CountedIn, amount: Amount, units: Units) -> Option<String> {
+    if counted_in != CountedIn::Volume {
+        return None;
+    }
+    let tenths = tenths_of_a_barrow(Volume::from_ml(amount.count()));
+    let size = match units {
+        Units::UsCustomary => "3 cu ft",
+        Units::Metric => "85 l",
+    };
+    Some(match (tenths / 10, tenths % 10) {
+        (1, 0) => format!("1 barrow of {size}"),
+        (whole, 0) => format!("{whole} barrows of {size}"),
+        (whole, tenth) => format!("{whole}.{tenth} barrows of {size}"),
+    })
 }
 
 /// How many of the parts are ticked off, such as `2 of 5 taken home`.
@@ -65,7 +100,7 @@ mod tests {
 
     use selion_core::document::records::Handed;
     use selion_core::document::shared_out;
-    use selion_core::quantities::{Currency, Units};
+    use selion_core::quantities::Currency;
 
     use super::*;
     use crate::plain::sample::{day, garden, lime, member};
@@ -95,7 +130,12 @@ mod tests {
         let rows = rows(&order, &standing, Some(member(2)));
         let words: Vec<String> = rows
             .iter()
-            .map(|row| format!("{} | {} | {} {}", row.name, row.what, row.taken, row.mine))
+            .map(|row| {
+                format!(
+                    "{} | {}: {} | {} {}",
+                    row.name, row.material, row.what, row.taken, row.mine
+                )
+            })
             .collect();
         let expected = [
             "Ines | Ground limestone: 2.4 lb | false false",
@@ -104,5 +144,17 @@ mod tests {
         ];
         assert_eq!(words, expected);
         assert_eq!(taken_words(&rows), "1 of 3 taken home");
+    }
+
+    #[test]
+    fn what_is_loose_by_volume_is_told_in_barrows_too() {
+        let yards = |text: &str| CountedIn::Volume.parse(text).unwrap();
+        let us = |text| barrows(CountedIn::Volume, yards(text), Units::UsCustomary).unwrap();
+        assert_eq!(us("1 cu yd"), "9 barrows of 3 cu ft");
+        assert_eq!(us("0.5 cu yd"), "4.5 barrows of 3 cu ft");
+        assert_eq!(
+            barrows(CountedIn::Weight, yards("1 cu yd"), Units::Metric),
+            None
+        );
     }
 }

@@ -2,6 +2,7 @@
 
 pub mod bed_facts;
 pub mod bed_form;
+pub mod buy_rows;
 pub mod claims;
 pub mod drawing;
 pub mod fence_drawing;
@@ -9,6 +10,7 @@ pub mod ground_drawing;
 pub mod ground_rows;
 pub mod hand_out_rows;
 pub mod hours_rows;
+pub mod invoice_form;
 pub mod label_form;
 pub mod memory_rows;
 pub mod order_form;
@@ -32,6 +34,7 @@ pub mod typed;
 pub mod vault;
 pub mod viewport;
 pub mod week;
+pub mod wish_rows;
 pub mod wording;
 
 #[cfg(test)]

@@ -1,13 +1,14 @@
-//! The tables of a load: who gets and pays what, open or frozen, and the comparison with an equal split.
+//! The tables of a load: who gets and pays what, open or frozen, and the comparison of two rules.
 
-use selion_core::document::ids::{BedId, MemberId};
+use std::collections::{BTreeMap, BTreeSet};
+
+use selion_core::document::ids::MemberId;
 use selion_core::document::records::{Bed, Payer};
 use selion_core::document::shared_out::{Compared, Standing};
 use selion_core::document::{Garden, shared_out};
 use selion_core::ordered;
-use selion_core::quantities::{Amount, Area, Currency, Money};
-use selion_core::shares::LoadBed;
-use selion_core::shares::order::{HandOut, LineCase, LinePart};
+use selion_core::quantities::{Amount, Area, CountedIn, Currency, Money};
+use selion_core::shares::order::{HandOut, LineCase, LinePart, ShareRule};
 
 use super::wording::counted;
 
@@ -38,15 +39,18 @@ pub fn table(standing: &Standing, me: Option<MemberId>) -> ShareTable {
     let shares = standing.shares();
     let shown = (standing.case.units, standing.case.currency);
     let mut rows: Vec<(Option<String>, ShareRow)> = Vec::new();
+    let labels = labels(standing);
+    let each_line = lists_each_line(standing);
     for share in &shares.accounts {
         let payer = Payer::from(share.account);
         let mine = is_mine(payer, me);
         let called = standing.name(payer).to_owned();
         // Members by name, the garden last.
         let order = (payer != Payer::Garden).then(|| called.to_lowercase());
-        let name = name(payer, called, mine, labels(standing, payer).into_iter());
+        let beds = labels.get(&payer).map(Vec::as_slice).unwrap_or_default();
+        let name = name(payer, called, mine, beds.iter().copied());
         let mut cells = vec![name, share.area.show_apart(shown.0).number];
-        for (place, part) in share.lines.iter().enumerate() {
+        for (place, part) in share.lines.iter().enumerate().filter(|_| each_line) {
             cells.extend(part_cells(standing, place, part));
         }
         cells.push(share.pays.show(shown.1));
@@ -55,7 +59,8 @@ pub fn table(standing: &Standing, me: Option<MemberId>) -> ShareTable {
     ordered::sort_by_key(&mut rows, |(order, _)| (order.is_none(), order.clone()));
     let area: Area = shares.accounts.iter().map(|share| share.area).sum();
     let mut whole = vec!["Whole".to_owned(), area.show_apart(shown.0).number];
-    for (line, shared) in standing.case.lines.iter().zip(&shares.lines) {
+    let lines = standing.case.lines.iter().zip(&shares.lines);
+    for (line, shared) in lines.filter(|_| each_line) {
         whole.push(line.counted_in.show_apart(shared.bought, shown.0).number);
         if in_packs(line) {
             whole.push(shared.counts.iter().sum::<i64>().to_string());
@@ -66,6 +71,27 @@ pub fn table(standing: &Standing, me: Option<MemberId>) -> ShareTable {
         heads: heads(standing),
         rows: rows.into_iter().map(|(_, row)| row).collect(),
         whole,
+    }
+}
+
+/// Whether the table has columns for each material; of many they stand in the workings and on the list for the day.
+fn lists_each_line(standing: &Standing) -> bool {
+    const MOST: usize = 3;
+    standing.case.lines.len() <= MOST
+}
+
+/// The first rows of a long table and whoever looks; the whole stays below the line.
+pub fn shortened(table: &ShareTable, most: usize) -> ShareTable {
+    let mut rows = Vec::new();
+    for (place, row) in table.rows.iter().enumerate() {
+        if place < most || row.mine {
+            rows.push(row.clone());
+        }
+    }
+    ShareTable {
+        heads: table.heads.clone(),
+        rows,
+        whole: table.whole.clone(),
     }
 }
 
@@ -105,19 +131,37 @@ pub fn part_words(standing: &Standing, payer: Payer) -> Option<String> {
     Some(words.join("; "))
 }
 
-/// How much of one line, and in how many bags where they are handed out whole.
+/// How much of one line, and in which packs where they are handed out whole.
 pub fn amount_words(standing: &Standing, line: &LineCase<MemberId>, part: &LinePart) -> String {
-    let amount = line.counted_in.show(part.amount, standing.case.units);
-    match usize::try_from(part.packs.iter().sum::<i64>()) {
-        Ok(0) | Err(_) => amount,
-        Ok(bags) => format!("{amount}, {}", counted(bags, "bag", "bags")),
+    let show = |amount: Amount| line.counted_in.show(amount, standing.case.units);
+    let amount = show(part.amount);
+    let packs: i64 = part.packs.iter().sum();
+    match (line.offers.as_slice(), usize::try_from(packs)) {
+        (_, Ok(0) | Err(_)) => amount,
+        ([offer], Ok(_)) if line.counted_in == CountedIn::Pieces && offer.size.count() == 1 => {
+            amount
+        }
+        ([_], Ok(packs)) if line.counted_in == CountedIn::Weight => {
+            format!("{amount}, {}", counted(packs, "bag", "bags"))
+        }
+        ([_], Ok(packs)) => format!("{amount}, {}", counted(packs, "pack", "packs")),
+        (offers, Ok(_)) => {
+            let mut sizes = Vec::new();
+            for (offer, count) in offers.iter().zip(&part.packs) {
+                if *count > 0 {
+                    sizes.push(format!("{count} × {}", show(offer.size)));
+                }
+            }
+            format!("{amount}: {}", sizes.join(" + "))
+        }
     }
 }
 
-/// What everybody would pay if each paid the same, beside what they pay by the rules of the order.
-pub fn equal(
+/// What everybody would pay by the one rule and by the other.
+pub fn compared(
     garden: &Garden,
     compared: &[Compared],
+    (one, other): (ShareRule, ShareRule),
     currency: Currency,
     me: Option<MemberId>,
 ) -> ShareTable {
@@ -144,7 +188,7 @@ pub fn equal(
         }
     });
     let total: Money = compared.iter().map(|account| account.one).sum();
-    let heads = ["Member", "by need", "evenly", "differs"];
+    let heads = ["Member", short_name(one), short_name(other), "differs"];
     ShareTable {
         heads: heads.map(ToOwned::to_owned).to_vec(),
         rows: rows.collect(),
@@ -154,6 +198,16 @@ pub fn equal(
             money(total),
             money(Money::ZERO),
         ],
+    }
+}
+
+/// A rule as the head of a column.
+fn short_name(rule: ShareRule) -> &'static str {
+    match rule {
+        ShareRule::Need => "by need",
+        ShareRule::Area => "by area",
+        ShareRule::Taken => "by taking",
+        ShareRule::Equal => "evenly",
     }
 }
 
@@ -202,7 +256,8 @@ fn heads(standing: &Standing) -> Vec<String> {
         "Member".to_owned(),
         Area::ZERO.show_apart(units).unit.to_owned(),
     ];
-    for line in &standing.case.lines {
+    let each_line = lists_each_line(standing);
+    for line in standing.case.lines.iter().filter(|_| each_line) {
         let unit = line.counted_in.show_apart(Amount::ZERO, units).unit;
         heads.push(if many {
             format!("{}, {unit}", line.material)
@@ -217,23 +272,28 @@ fn heads(standing: &Standing) -> Vec<String> {
     heads
 }
 
-/// The labels of the beds that bring an account into the order.
-fn labels(standing: &Standing, payer: Payer) -> Vec<&str> {
-    let takes_part = |bed: &LoadBed<BedId, MemberId>| {
-        let lines = standing.shares().lines.iter();
-        lines
-            .flat_map(|line| &line.beds)
-            .any(|part| part.bed == bed.bed)
-    };
-    let is_held = |bed: &LoadBed<BedId, MemberId>| match payer {
-        Payer::Garden => bed.holders.is_empty(),
-        Payer::Member(member) => bed.holders.iter().any(|(holder, _)| *holder == member),
-        Payer::Supplier => false,
-    };
-    let beds = standing.case.beds.iter();
-    beds.filter(|bed| is_held(bed) && takes_part(bed))
-        .map(|bed| bed.label.as_str())
-        .collect()
+/// The labels of the beds that bring each account into the order.
+fn labels(standing: &Standing) -> BTreeMap<Payer, Vec<&str>> {
+    let mut taking_part = BTreeSet::new();
+    for line in &standing.shares().lines {
+        for part in &line.beds {
+            taking_part.insert(part.bed);
+        }
+    }
+    let mut labels: BTreeMap<Payer, Vec<&str>> = BTreeMap::new();
+    for bed in &standing.case.beds {
+        if !taking_part.contains(&bed.bed) {
+            continue;
+        }
+        let mut put = |payer| labels.entry(payer).or_default().push(&bed.label);
+        if bed.holders.is_empty() {
+            put(Payer::Garden);
+        }
+        for (holder, _) in &bed.holders {
+            put(Payer::Member(*holder));
+        }
+    }
+    labels
 }
 
 /// The name, and below it the beds; many beds are counted.
@@ -265,7 +325,6 @@ mod tests {
     use crate::plain::sample::{day, garden, lime, member};
     use selion_core::document::records::Order;
     use selion_core::quantities::Units;
-    use selion_core::shares::order::ShareRule;
 
     /// Two beds of 3 m² each, of Ines and Tomasz.
     fn order() -> Order {
@@ -345,6 +404,8 @@ mod tests {
             "Garden, common beds | $0.00 | $0.00 | $0.00",
             "Whole | $6.03 | $6.03 | $0.00",
         ];
-        assert_eq!(cells(&equal(&garden, &compared, dollars, None)), expected);
+        let table = super::compared(&garden, &compared, rules, dollars, None);
+        assert_eq!(cells(&table), expected);
+        assert_eq!(cells(&shortened(&table, 1)), [expected[0], expected[3]]);
     }
 }

@@ -56,6 +56,11 @@ impl Looker {
         self.book.me.get().filter(|_| !self.on_paper.get())
     }
 
+    /// Whether the page is being printed.
+    pub fn is_on_paper(self) -> bool {
+        self.on_paper.get()
+    }
+
     /// Prints the screen as it stands for nobody in particular.
     pub fn print(self) {
         self.on_paper.set(true);

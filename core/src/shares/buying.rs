@@ -197,6 +197,22 @@ pub fn billed(offers: &[Offer], counts: Vec<i64>) -> Result<Bought, Refusal> {
     })
 }
 
+/// What so much loose material costs by its price.
+pub fn billed_loose(offers: &[Offer], amount: Amount) -> Result<Money, Refusal> {
+    let offer = offers.first().filter(|offer| offer.size.is_positive());
+    let offer = offer.ok_or_else(|| Refusal::bad("price", "a price for an amount", "none"))?;
+    let each = offer.each_of(amount.count() / offer.size.count());
+    loose_price(each.minor(), amount.count(), offer.size.count())
+}
+
+/// To the nearest minor unit, halves up.
+fn loose_price(price: i64, amount: i64, size: i64) -> Result<Money, Refusal> {
+    let exact = i128::from(price) * i128::from(amount) * 2 + i128::from(size);
+    i64::try_from(exact / (2 * i128::from(size)))
+        .map(Money::from_minor)
+        .map_err(|_too_large| Refusal::bad("price", "a bill that can be stored", "more"))
+}
+
 /// Loose material is paid by the amount; each price break is weighed as an amount to buy up to.
 fn cheapest_loose(need: Amount, offers: &[Offer]) -> Result<Bought, Refusal> {
     let Some(offer) = offers.first() else {
@@ -206,15 +222,12 @@ fn cheapest_loose(need: Amount, offers: &[Offer]) -> Result<Bought, Refusal> {
     let mut best: Option<Bought> = None;
     for (from, price) in offer.tiers() {
         let amount = need.count().max(size.saturating_mul(from));
-        // To the nearest minor unit, halves up.
-        let exact = i128::from(price) * i128::from(amount) * 2 + i128::from(size);
-        let goods = i64::try_from(exact / (2 * i128::from(size)))
-            .map_err(|_too_large| Refusal::bad("price", "a bill that can be stored", "more"))?;
+        let goods = loose_price(price, amount, size)?;
         let found = Bought {
             counts: Vec::new(),
             each: vec![Money::from_minor(price)],
             amount: Amount::from_count(amount),
-            goods: Money::from_minor(goods),
+            goods,
         };
         let better = |best: &Bought| (found.goods, found.amount) < (best.goods, best.amount);
         if best.as_ref().is_none_or(better) {

@@ -91,6 +91,17 @@ pub fn printed_vehicle(name: &str, payload: Option<Mass>) -> Result<Vehicle, Ref
     })
 }
 
+/// How many tenths of a level barrow of 3 cu ft (85 l; S95) a volume is, upwards: 45 is four and a half barrows.
+pub fn tenths_of_a_barrow(volume: Volume) -> i64 {
+    const LEVEL: i64 = 84_951;
+    volume
+        .ml()
+        .max(0)
+        .saturating_mul(10)
+        .saturating_add(LEVEL - 1)
+        / LEVEL
+}
+
 /// A heap in loads of one vehicle.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize)]
 pub struct Loads {

@@ -41,7 +41,7 @@ impl Draft {
     pub(super) fn begun(line: Option<LineTyped>, kept_as: String) -> Self {
         let typed = match line {
             Some(line) => with_line(use_book(), line),
-            None => kept(&kept_as).unwrap_or_else(usual),
+            None => kept(&kept_as).unwrap_or_else(|| usual(use_book())),
         };
         Self::with(None, typed, Some(kept_as))
     }
@@ -94,7 +94,7 @@ impl Draft {
     /// Begins again with an empty form.
     pub(super) fn start_anew(self) {
         self.tried.set(false);
-        self.typed.set(usual());
+        self.typed.set(usual(self.book));
         self.forget();
     }
 
@@ -231,8 +231,7 @@ fn kept(key: &str) -> Option<OrderTyped> {
 }
 
 /// What most people order.
-fn usual() -> OrderTyped {
-    let book = use_book();
+fn usual(book: Book) -> OrderTyped {
     with_line(book, untrack(|| Kind::Lime.line(book.units())))
 }
 

@@ -9,13 +9,15 @@ use selion_core::soil::doses::Placement;
 use super::draft::Draft;
 use super::own_amounts::own_amounts;
 use super::pack_fields::pack_fields;
-use crate::parts::{ActKind, Choice, act, acts, amount_field, select_field, text_field};
-use crate::piece::{Memo, Piece, derived, el, memo, pieces, when};
+use crate::parts::{
+    ActKind, Choice, Toasts, act, acts, amount_field, select_field, text_field, use_toasts,
+};
+use crate::piece::{Memo, Piece, derived, el, memo, pieces, signal_of, watch, when};
 use crate::plain::order_form::{Kind, LineBox, LineTyped, OrderBox, Origin, rate_hint};
 use crate::plain::soil_rows::lime_begun;
 use crate::plain::wording::capital;
 use crate::screens::left_out::beds_taking_part;
-use crate::state::use_book;
+use crate::state::{Book, use_book};
 
 /// The fields of one line; where it is not the only one, it can be taken out.
 pub(super) fn line_fields(draft: Draft, id: LineId, lines: Memo<Vec<LineId>>) -> Piece {
@@ -150,7 +152,8 @@ fn whole(draft: Draft, id: LineId, line: Memo<LineTyped>) -> Piece {
 fn by_bed(draft: Draft, id: LineId, line: Memo<LineTyped>) -> Piece {
     let is_lime =
         move || line.with(|line| line.kind == Kind::Lime && line.counted_in == CountedIn::Weight);
-    let take = move |placement| move || take_from_soil(draft, id, placement);
+    let (book, toasts) = (use_book(), use_toasts());
+    let take = move |placement| move || take_from_soil((book, toasts), draft, id, placement);
     pieces![
         when(is_lime, move || acts()
             .child(act("From the soil tests, dug in", take(Placement::DugIn)))
@@ -163,9 +166,7 @@ fn by_bed(draft: Draft, id: LineId, line: Memo<LineTyped>) -> Piece {
     ]
 }
 
-fn take_from_soil(draft: Draft, id: LineId, placement: Placement) {
-    let book = use_book();
-    let toasts = crate::parts::use_toasts();
+fn take_from_soil((book, toasts): (Book, Toasts), draft: Draft, id: LineId, placement: Placement) {
     let due = untrack(|| {
         let shown = (book.units(), book.currency()?);
         lime_begun(&book.garden.read(), book.today.get(), placement, shown)
@@ -184,17 +185,17 @@ fn take_from_soil(draft: Draft, id: LineId, placement: Placement) {
 
 // Ticks for the beds of one line, as a set of those left out.
 fn beds_taking_part_of(draft: Draft, id: LineId) -> Piece {
-    let left_out = RwSignal::new(untrack(|| {
+    let left_out = signal_of(untrack(|| {
         draft.line(id).with(|line| line.left_out.clone())
     }));
-    crate::piece::watch(move || {
+    watch(move || {
         let now = left_out.get();
         if draft.line(id).with_untracked(|line| line.left_out != now) {
             draft.change_line(id, |line| line.left_out = now);
         }
     });
     let line = draft.line(id);
-    crate::piece::watch(move || {
+    watch(move || {
         let now = line.with(|line| line.left_out.clone());
         if *left_out.read_untracked() != now {
             left_out.set(now);

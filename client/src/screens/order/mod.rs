@@ -4,6 +4,7 @@ pub mod closed;
 pub mod draft;
 pub mod fields;
 pub mod hand_out;
+pub mod invoice;
 pub mod line_fields;
 pub mod new;
 pub mod open;
@@ -11,6 +12,7 @@ pub mod own_amounts;
 pub mod pack_fields;
 pub mod payments;
 pub mod preview;
+pub mod wishes;
 
 use std::sync::Arc;
 

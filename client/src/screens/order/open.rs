@@ -10,6 +10,7 @@ use selion_core::policy::Action;
 use super::draft::Draft;
 use super::fields::order_fields;
 use super::preview::{preview, shares_of};
+use super::wishes::wishes;
 use super::{Shown, put_in};
 use crate::parts::{ActKind, act, acts, confirm, form, heading, note, send_button, use_toasts};
 use crate::piece::{Piece, derived, el, pieces, signal_of, when};
@@ -31,6 +32,7 @@ pub fn open_load(shown: Shown, looker: Looker) -> Piece {
     .otherwise(move || {
         pieces![
             put_in(shown),
+            wishes(shown),
             preview(order, looker),
             desk(shown, order, changing)
         ]

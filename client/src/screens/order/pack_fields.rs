@@ -30,7 +30,6 @@ pub(super) fn pack_fields(draft: Draft, id: LineId) -> Piece {
             line.packs.keys().copied().take(shown).collect::<Vec<_>>()
         })
     });
-    let is_loose = move || line.with(|line| line.loose);
     pieces![
         select_field(
             "Sold",
@@ -43,14 +42,6 @@ pub(super) fn pack_fields(draft: Draft, id: LineId) -> Piece {
         each(
             move || numbers.get(),
             move |number| row(number, move || one(draft, id, number, line, numbers))
-        ),
-        when(
-            move || !is_loose(),
-            move || acts().child(
-                act("Add a size", move || draft
-                    .change_line(id, LineTyped::add_size))
-                .kind(ActKind::Bare)
-            )
         )
     ]
 }
@@ -82,6 +73,7 @@ fn one(
     let breaks = draft.pack_text(id, number, |pack| &mut pack.breaks);
     let lower = signal_of(!breaks.get_untracked().is_empty());
     let several = move || numbers.read().len() > 1;
+    let is_last = move || line.with(|line| !line.loose) && numbers.read().last() == Some(&number);
     let take_out = move || {
         draft.change_line(id, |line| {
             line.packs.remove(&number);
@@ -117,6 +109,10 @@ fn one(
                 move || !lower.get(),
                 move || act("Cheaper from so many on", move || lower.set(true)).kind(ActKind::Bare)
             ))
+            .child(when(is_last, move || {
+                let add = move || draft.change_line(id, LineTyped::add_size);
+                act("Add a size", add).kind(ActKind::Bare)
+            }))
             .child(when(several, move || act("Leave this size out", take_out)
                 .kind(ActKind::Bare)))
     ]

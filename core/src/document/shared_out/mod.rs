@@ -19,7 +19,7 @@ use crate::shares::{LoadBed, hours};
 
 pub use frozen::{Came, freeze, frozen, invoiced};
 pub use order::{
-    Case, Compared, Shares, Standing, compare, mark_of_order, order, order_case, standing,
+    Case, Compared, Shares, Standing, compare, mark_of_order, order, order_case, price_of, standing,
 };
 
 /// The hours due of a job over the beds as they are now.

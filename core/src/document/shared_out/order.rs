@@ -6,10 +6,10 @@ use super::mark::Mark;
 use super::{beds, frozen, payer_name};
 use crate::document::Garden;
 use crate::document::ids::{BedId, MemberId};
-use crate::document::records::{AmountsFrom, Order, OrderLine, Pack, Payer};
+use crate::document::records::{AmountsFrom, CameOf, Order, OrderLine, Pack, Payer};
 use crate::quantities::{Amount, CountedIn, Day, Money, Spread};
 use crate::reckoning::{Reckoning, Refusal};
-use crate::shares::buying::Offer;
+use crate::shares::buying::{self, Offer};
 use crate::shares::order::{
     self as shares, AccountShare, BedPart, LineCase, Need, OrderCase, OrderShares, ShareRule,
 };
@@ -174,6 +174,17 @@ fn offer(pack: &Pack) -> Offer {
             .map(|(from, price)| (i64::from(from.get()), *price))
             .collect(),
     }
+}
+
+/// What so much of a line costs by the prices of the order: packs by their counts, loose material by its amount.
+pub fn price_of(line: &OrderLine, came: &CameOf) -> Result<Money, Refusal> {
+    let offers: Vec<Offer> = line.packs.values().map(offer).collect();
+    if line.loose {
+        return buying::billed_loose(&offers, came.amount);
+    }
+    let count = |key| came.counts.get(key).copied().unwrap_or(0);
+    let counts = line.packs.keys().map(count).collect();
+    Ok(buying::billed(&offers, counts)?.goods)
 }
 
 /// The account in the arithmetic of shares; suppliers have no share.
