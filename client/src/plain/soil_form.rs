@@ -5,7 +5,9 @@ use std::collections::{BTreeMap, BTreeSet};
 use selion_core::document::Edit;
 use selion_core::document::ids::{BedId, SoilTestId};
 use selion_core::document::records::SoilSheet;
-use selion_core::quantities::{Acidity, BadInput, Day, Moment, Percent, Ph, Rate, Units};
+use selion_core::quantities::{
+    Acidity, BadInput, Day, Moment, PartsPerMillion, Percent, Ph, Rate, Units,
+};
 use selion_core::soil::lime::LimeBasis;
 use selion_core::soil::liming_material::Scheme;
 use selion_core::soil::test_report::{
@@ -197,12 +199,12 @@ pub fn read(typed: &SoilTyped, beds: &BTreeSet<BedId>, units: Units) -> Result<S
     };
     sheet.recommendation = form.recommendation();
     sheet.organic_matter = form.if_typed(SoilBox::OrganicMatter, Percent::parse);
-    sheet.phosphorus.amount = form.if_typed(SoilBox::Phosphorus, nutrient);
+    sheet.phosphorus.amount = form.nutrient(SoilBox::Phosphorus, "phosphorus");
     sheet.phosphate_needed = form.rate(SoilBox::Phosphate);
-    sheet.potassium.amount = form.if_typed(SoilBox::Potassium, nutrient);
+    sheet.potassium.amount = form.nutrient(SoilBox::Potassium, "potassium");
     sheet.potassium.level = level(form.text(SoilBox::PotassiumLevel));
     sheet.calcium.level = level(form.text(SoilBox::CalciumLevel));
-    sheet.magnesium.amount = form.if_typed(SoilBox::Magnesium, nutrient);
+    sheet.magnesium.amount = form.nutrient(SoilBox::Magnesium, "magnesium");
     sheet.magnesium.level = level(form.text(SoilBox::MagnesiumLevel));
     form.text(SoilBox::Extraction)
         .clone_into(&mut sheet.extraction);
@@ -253,6 +255,10 @@ impl<'a> Reading<'a> {
                 None
             }
         }
+    }
+
+    fn nutrient(&mut self, of: SoilBox, name: &str) -> Option<PartsPerMillion> {
+        self.if_typed(of, |text| nutrient(text).map_err(|bad| bad.named(name)))
     }
 
     /// Nothing for an empty field; a field that says something must say it rightly.

@@ -190,7 +190,8 @@ fn spread_sheet(bed: BedId, open: RwSignal<bool>) -> Piece {
     let kind = signal_of(AmendmentKind::Lime.key().to_owned());
     let day = signal_of(untrack(|| book.today.get()).to_string());
     let [amount, word] = [String::new(), String::new()].map(signal_of);
-    let dug_in = signal_of(true);
+    // Whoever forgets the tick gets the stricter answer: the days of raw manure do not begin to run.
+    let dug_in = signal_of(false);
     let read = move || {
         let on = wrong.take("day", Day::parse(&day.get_untracked()));
         let typed = amount.get_untracked();
