@@ -88,6 +88,8 @@ fn screen_at(path: &str) -> Piece {
         ("soil", None) => later(Later::Soil),
         ("soil", Some(id)) => later(Later::SoilOf(id.to_owned())),
         ("shares", None) => later(Later::Shares),
+        ("account", whose) => later(Later::Account(whose.map(ToOwned::to_owned))),
+        ("settle", None) => later(Later::Settle),
         ("order", Some(id)) => later(Later::Order(id.to_owned())),
         ("job", Some(id)) => later(Later::Job(id.to_owned())),
         ("garden", None) => later(Later::Garden),

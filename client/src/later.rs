@@ -25,6 +25,8 @@ use crate::parts::{ActKind, NoteKind, act, acts, note, page_head};
 #[cfg(any(debug_assertions, feature = "parts"))]
 use crate::parts_page::parts_page;
 use crate::piece::{Piece, el, live, pieces, signal_of};
+use crate::screens::account::account_screen;
+use crate::screens::account::settle::settle_screen;
 use crate::screens::bed::bed_screen;
 use crate::screens::garden::garden_screen;
 use crate::screens::ground::ground_screen;
@@ -47,6 +49,10 @@ pub enum Later {
     SoilOf(String),
     /// Orders, jobs and who owes whom.
     Shares,
+    /// The statement of an account, one's own where none is named.
+    Account(Option<String>),
+    /// Who pays whom so that nobody owes anything.
+    Settle,
     /// One bulk order, by its id.
     Order(String),
     /// One shared job, by its id.
@@ -70,6 +76,8 @@ fn open(what: Later) -> Result<Piece, SplitLoaderError> {
         Later::Soil => soil_screen(),
         Later::SoilOf(id) => soil_of_bed(&id),
         Later::Shares => shares_screen(),
+        Later::Account(whose) => account_screen(whose.as_deref()),
+        Later::Settle => settle_screen(),
         Later::Order(id) => order_screen(&id),
         Later::Job(id) => job_screen(&id),
         Later::Garden => garden_screen(),

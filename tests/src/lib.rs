@@ -22,6 +22,8 @@ mod orders;
 #[cfg(test)]
 mod permissions;
 #[cfg(test)]
+mod requests;
+#[cfg(test)]
 mod service;
 #[cfg(test)]
 mod small_garden;

@@ -42,6 +42,8 @@ RecordPayment   yes          own     -
 ConfirmEntry    yes          own     -
 ReverseEntry    yes          own     -
 KeepLedger      yes          -       -
+AskCoordinator  yes          yes     -
+AnswerRequest   yes          own     -
 ";
 
 #[test]

@@ -104,6 +104,7 @@ fn documents_saved_by_version_1_can_be_written_on() {
             "ChangeOrder",
             "AddFenceLine",
             "CarryOver",
+            "AnswerRequest",
         ]
         .contains(&kind(&edit))
         {

@@ -40,7 +40,7 @@ const PLACES: [Place; 5] = [
     Place {
         name: "Shares",
         href: "/shares",
-        deeper: &["/order/", "/job/"],
+        deeper: &["/order/", "/job/", "/account", "/settle"],
     },
 ];
 

@@ -4,7 +4,7 @@ use selion_core::document::ids::{JobId, MemberId, OrderId};
 use selion_core::document::records::{Job, Payer};
 use selion_core::document::{Garden, hours_done, shared_out};
 use selion_core::ordered;
-use selion_core::quantities::{Currency, Day, Minutes, Money};
+use selion_core::quantities::{Currency, Day, Minutes};
 use selion_core::shares::Account;
 
 use super::share_rows;
@@ -169,19 +169,6 @@ fn job_row(garden: &Garden, id: JobId, job: &Job, me: Option<MemberId>, today: D
     }
 }
 
-/// What one owes, in a few words and a figure: `You owe`, `$4.31`.
-pub fn owed_words(owed: Money, currency: Currency) -> (&'static str, String) {
-    let size = Money::from_minor(owed.minor().checked_abs().unwrap_or(i64::MAX));
-    let figure = size.show(currency);
-    if owed.is_positive() {
-        ("You owe", figure)
-    } else if owed.is_zero() {
-        ("All is paid", figure)
-    } else {
-        ("The garden owes you", figure)
-    }
-}
-
 #[cfg(test)]
 mod tests {
     use std::sync::Arc;
@@ -287,14 +274,5 @@ mod tests {
             ("0.00 h", "of 3.00 h due")
         );
         assert!(row.mine && !row.over);
-    }
-
-    #[test]
-    fn a_balance_says_who_owes() {
-        let dollars = Currency::new("USD").unwrap();
-        let words = |minor| owed_words(Money::from_minor(minor), dollars);
-        assert_eq!(words(431), ("You owe", "$4.31".to_owned()));
-        assert_eq!(words(0), ("All is paid", "$0.00".to_owned()));
-        assert_eq!(words(-50), ("The garden owes you", "$0.50".to_owned()));
     }
 }

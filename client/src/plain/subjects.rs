@@ -82,6 +82,9 @@ pub fn subjects(edit: &Edit) -> Vec<String> {
         Edit::AddEntry { entry, .. }
         | Edit::ConfirmEntry { entry }
         | Edit::ReverseEntry { entry, .. } => vec![entry.to_string()],
+        Edit::AskCoordinator { request, .. } | Edit::AnswerRequest { request, .. } => {
+            vec![request.to_string()]
+        }
         Edit::CarryOver { .. } => Vec::new(),
     }
 }

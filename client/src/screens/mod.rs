@@ -2,6 +2,7 @@
 //!
 //! The addresses that lead to them are in `app`.
 
+pub mod account;
 pub mod account_table;
 pub mod bed;
 pub mod claims;

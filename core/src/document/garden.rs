@@ -7,13 +7,13 @@ use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use super::ids::{
-    AmendmentId, BedId, EntryId, FenceId, HoursId, JobId, MemberId, OrderId, PickingId, SoilTestId,
-    StructureId, TaskId, TurnId,
+    AmendmentId, BedId, EntryId, FenceId, HoursId, JobId, MemberId, OrderId, PickingId, RequestId,
+    SoilTestId, StructureId, TaskId, TurnId,
 };
 use super::name::DocumentName;
 use super::records::{
     Amendment, Bed, BedCrops, Entry, FenceLine, Hours, Job, Member, Opening, Order, Picking,
-    Profile, SoilTest, Structure, Task, Turn,
+    Profile, Request, SoilTest, Structure, Task, Turn,
 };
 use crate::json::{record, serde_form};
 use crate::ordered;
@@ -94,12 +94,15 @@ pub struct Ledger {
     pub entries: Shelf<EntryId, Entry>,
     /// What was carried over from the year before.
     pub opening: Option<Arc<Opening>>,
+    /// What the coordinators are asked.
+    pub requests: Shelf<RequestId, Request>,
 }
 
 record!(Ledger {
     orders,
     entries,
-    opening
+    opening,
+    requests = default,
 });
 
 impl Ledger {
@@ -205,6 +208,13 @@ impl Garden {
         self.ledgers
             .iter()
             .find_map(|(year, ledger)| ledger.orders.get(&order).map(|record| (*year, record)))
+    }
+
+    /// A line of the ledger of any year.
+    pub fn entry(&self, entry: EntryId) -> Option<(i16, &Arc<Entry>)> {
+        self.ledgers
+            .iter()
+            .find_map(|(year, ledger)| ledger.entries.get(&entry).map(|record| (*year, record)))
     }
 }
 

@@ -82,6 +82,8 @@ ids! {
     LineId
     /// A line of the ledger.
     EntryId
+    /// Something that the coordinators are asked.
+    RequestId
     /// A report sheet of a laboratory.
     SoilTestId
     /// Something that was spread on a bed.

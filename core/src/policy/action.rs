@@ -63,10 +63,14 @@ pub enum Action {
     ReverseEntry,
     /// Write every other ledger entry, carry a year over.
     KeepLedger,
+    /// Ask the coordinators something about money or a load.
+    AskCoordinator,
+    /// Settle a request. *Own*: one that one asked oneself.
+    AnswerRequest,
 }
 
 /// Every action, in the order of the table.
-pub const ACTIONS: [Action; 28] = [
+pub const ACTIONS: [Action; 30] = [
     Action::KeepGarden,
     Action::KeepPeople,
     Action::KeepGround,
@@ -95,6 +99,8 @@ pub const ACTIONS: [Action; 28] = [
     Action::ConfirmEntry,
     Action::ReverseEntry,
     Action::KeepLedger,
+    Action::AskCoordinator,
+    Action::AnswerRequest,
 ];
 
 /// What the table grants.
@@ -133,10 +139,12 @@ pub fn grant(role: Role, action: Action) -> Grant {
         Action::KeepTurns | Action::KeepJobs | Action::KeepOrders | Action::KeepLedger => {
             (Yes, No, No)
         }
-        Action::SeeLedger | Action::HandOut => (Yes, Yes, No),
-        Action::AskFor | Action::RecordPayment | Action::ConfirmEntry | Action::ReverseEntry => {
-            (Yes, Own, No)
-        }
+        Action::SeeLedger | Action::HandOut | Action::AskCoordinator => (Yes, Yes, No),
+        Action::AskFor
+        | Action::RecordPayment
+        | Action::ConfirmEntry
+        | Action::ReverseEntry
+        | Action::AnswerRequest => (Yes, Own, No),
     };
     match role {
         Role::Coordinator => coordinator,
@@ -215,6 +223,8 @@ impl Edit {
                 ..
             }
             | Self::CarryOver { .. } => Action::KeepLedger,
+            Self::AskCoordinator { .. } => Action::AskCoordinator,
+            Self::AnswerRequest { .. } => Action::AnswerRequest,
         }
     }
 }

@@ -2,6 +2,7 @@
 //!
 //! Days are counted from the day it is made. Names, people and places are invented.
 
+mod money;
 mod soil;
 mod work;
 
@@ -84,6 +85,7 @@ pub fn make(desk: &mut Desk<'_>) -> Result<Demo, ByHandError> {
     )?;
     soil::make(desk, hand, today)?;
     work::make(desk, hand, today)?;
+    money::make(desk, hand, today)?;
     find(desk, joined.garden)
 }
 

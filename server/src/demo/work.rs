@@ -459,7 +459,7 @@ mod tests {
             .ledgers
             .values()
             .flat_map(|ledger| ledger.orders.values())
-            .next()
+            .find(|order| order.title == "Ground limestone")
             .unwrap();
         let shares = shared_out::order(&garden, order).unwrap();
         assert_eq!(shares.result.lines[0].counts, [13]);

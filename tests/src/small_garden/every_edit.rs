@@ -36,6 +36,7 @@ kinds! {
     AddEntry ReverseEntry ConfirmEntry CarryOver
     AddSoilTest StrikeSoilTest SetBedCrops LogAmendment DigIn StrikeAmendment
     SplitBed MergeBeds DrawStructure ChangeStructure ChangeFenceLine
+    AskCoordinator AnswerRequest
 }
 
 /// The mark of the hours of job 2 in the small garden, as the coordinator saw them.
@@ -69,6 +70,7 @@ pub(crate) fn every_edit() -> Vec<(DocumentName, Edit)> {
     all.extend(of_money().into_iter().map(|edit| (LEDGER, edit)));
     all.extend(of_soil());
     all.extend(super::plan::of_the_plan());
+    all.extend(of_requests().into_iter().map(|edit| (LEDGER, edit)));
     all
 }
 
@@ -307,6 +309,22 @@ fn of_money() -> Vec<Edit> {
         Edit::CarryOver {
             on: day("2026-01-02"),
             seen: super::orders::BALANCES_SEEN.to_owned(),
+        },
+    ]
+}
+
+fn of_requests() -> Vec<Edit> {
+    vec![
+        Edit::AskCoordinator {
+            request: ids::request(9),
+            about: Some(ids::order(1)),
+            day: day("2026-03-21"),
+            text: "Two bags more, if they can be had".to_owned(),
+        },
+        Edit::AnswerRequest {
+            request: ids::request(1),
+            on: day("2026-03-22"),
+            word: "They can".to_owned(),
         },
     ]
 }

@@ -2,7 +2,7 @@
 
 use selion_core::document::ids::{
     AmendmentId, BedId, ClaimId, EditId, EntryId, FenceId, GardenId, HoursId, JobId, LineId,
-    MemberId, OrderId, PickingId, SoilTestId, StructureId, TaskId, TurnId,
+    MemberId, OrderId, PickingId, RequestId, SoilTestId, StructureId, TaskId, TurnId,
 };
 use selion_core::quantities::Moment;
 
@@ -32,6 +32,7 @@ by_number! {
     order -> OrderId
     line -> LineId
     entry -> EntryId
+    request -> RequestId
     soil_test -> SoilTestId
     amendment -> AmendmentId
     edit -> EditId

@@ -312,5 +312,15 @@ impl SmallGarden {
         // Wren says that she paid once more; nobody has confirmed it.
         let (from, to) = (Payer::Member(wren()), Payer::Garden);
         self.does(wren(), LEDGER, orders::paid(2, from, to, 700));
+        self.does(
+            ines(),
+            LEDGER,
+            Edit::AskCoordinator {
+                request: ids::request(1),
+                about: None,
+                day: day("2026-03-21"),
+                text: "Who has the key of the money box?".to_owned(),
+            },
+        );
     }
 }

@@ -26,6 +26,12 @@ pub fn short_day(day: Day) -> String {
     format!("{} {}", weekday(day.weekday()), day.day())
 }
 
+/// A day for the margin column: `12 Jun`.
+pub fn margin_day(day: Day) -> String {
+    let month: String = month(day.month()).chars().take(3).collect();
+    format!("{} {month}", day.day())
+}
+
 /// A week by its days: `8 to 14 June`, `29 June to 5 July`.
 pub fn week_of(week: Week) -> String {
     let (first, last) = (week.first_day(), week.first_day().plus_days(6));

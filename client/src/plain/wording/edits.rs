@@ -172,6 +172,10 @@ pub fn edit_words(garden: &Garden, edit: &Edit, today: Day) -> String {
         Edit::ConfirmEntry { .. } => "Confirm a line of the ledger".to_owned(),
         Edit::CarryOver { .. } => "Carry the balances over".to_owned(),
         Edit::ReverseEntry { .. } => "Take back a line of the ledger".to_owned(),
+        Edit::AskCoordinator { text, .. } => {
+            format!("Ask the coordinator: “{}”", shortened(text))
+        }
+        Edit::AnswerRequest { .. } => "Answer a request".to_owned(),
         Edit::AddSoilTest { .. }
         | Edit::StrikeSoilTest { .. }
         | Edit::SetBedCrops { .. }

@@ -10,7 +10,7 @@ pub mod permissions;
 mod soil;
 
 pub use counts::{capital, counted, stand_by, taken_of};
-pub use days::{day_words, in_a_sentence, short_day, week_of};
+pub use days::{day_words, in_a_sentence, margin_day, short_day, week_of};
 pub use edits::{edit_words, place_words};
 pub use notices::{Told, notice_words, place_href};
 pub use permissions::forbidden;

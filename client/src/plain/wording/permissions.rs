@@ -50,6 +50,8 @@ fn verb(action: Action) -> &'static str {
         Action::ConfirmEntry => "confirm a payment",
         Action::ReverseEntry => "take back a line of the ledger",
         Action::KeepLedger => "write into the ledger",
+        Action::AskCoordinator => "ask about money and loads",
+        Action::AnswerRequest => "answer a request",
     }
 }
 
@@ -68,6 +70,7 @@ fn whose(action: Action) -> Option<&'static str> {
         Action::RecordPayment => Some("paid it or had it"),
         Action::ConfirmEntry => Some("was paid"),
         Action::ReverseEntry => Some("wrote it down, before it is confirmed"),
+        Action::AnswerRequest => Some("asked"),
         Action::KeepGarden
         | Action::KeepPeople
         | Action::KeepGround
@@ -82,6 +85,7 @@ fn whose(action: Action) -> Option<&'static str> {
         | Action::SeeLedger
         | Action::KeepOrders
         | Action::HandOut
-        | Action::KeepLedger => None,
+        | Action::KeepLedger
+        | Action::AskCoordinator => None,
     }
 }

@@ -1,94 +1,78 @@
-//! What one owes, line by line; and for a coordinator, what everybody owes.
+//! What one owes; every account that one may see, each leading to its statement; the year as a treasurer's file.
 
 use leptos::prelude::*;
 use selion_core::document::balance;
 use selion_core::document::records::Payer;
-use selion_core::document::shared_out::payer_name;
-use selion_core::quantities::Money;
 
-use crate::parts::{FigureRow, WorkingText, figures, working};
-use crate::piece::{Piece, derived, el, live, memo, pieces, when};
-use crate::plain::share_lists::owed_words;
+use crate::parts::{act_link, acts, heading, line, lines};
+use crate::piece::{Memo, Piece, el, live, memo, pieces, when};
+use crate::plain::settle_rows::{AccountRow, accounts};
+use crate::plain::statement::owed_words;
+use crate::screens::account::settle::account_href;
 use crate::state::use_book;
 
-/// One's own account.
+/// One's own account in a line, with the way to its statement.
 pub fn my_balance() -> Piece {
     let book = use_book();
     let account = memo(move || {
         let payer = Payer::Member(book.me.get()?);
         let currency = book.currency()?;
-        let account = balance::of(&book.garden.read(), payer);
-        let (words, figure) = owed_words(account.owed, currency);
-        let has_lines = !account.lines.is_empty();
-        let working = WorkingText::from(&account.working(currency));
-        Some((words, figure, has_lines.then_some(working)))
+        let owed = balance::of(&book.garden.read(), payer).owed;
+        Some(owed_words(owed, currency, true))
     });
-    live(move || {
-        account.get().map(|(words, figure, text)| {
-            pieces![
+    pieces![
+        live(move || {
+            account.get().map(|(words, figure)| {
                 el("p")
                     .class("balance")
                     .child(el("span").class("label").child(words))
-                    .child(el("strong").child(figure)),
-                text.map(|text| working("How that comes about", text))
-            ]
-        })
-    })
+                    .child(el("strong").child(figure))
+            })
+        }),
+        acts()
+            .child(act_link("/account", "My statement"))
+            .child(act_link("/settle", "Settle up"))
+    ]
 }
 
-/// Everybody's accounts; the sum of what is still out stands below.
-pub fn all_balances() -> Piece {
+/// The accounts that whoever looks may see, each leading to its statement; their sum is nothing, always.
+pub fn all_accounts() -> Piece {
     let book = use_book();
-    let accounts = memo(move || balance::all(&book.garden.read()));
-    let money = move |amount: Money| {
-        book.currency()
-            .map(|currency| amount.show(currency))
-            .unwrap_or_default()
-    };
-    let rows = derived(move || {
-        let garden = book.garden.read();
-        accounts
-            .get()
-            .into_iter()
-            .map(|(payer, account)| {
-                let mine = book.me.get().is_some_and(|me| payer == Payer::Member(me));
-                FigureRow {
-                    cells: vec![
-                        payer_name(&garden, payer),
-                        money(account.shares),
-                        money(account.paid),
-                        money(account.owed),
-                    ],
-                    mine,
-                }
-            })
-            .collect::<Vec<_>>()
-    });
-    let whole = derived(move || {
-        let sum = |of: fn(&balance::Balance) -> Money| {
-            money(accounts.read().iter().map(|(_, account)| of(account)).sum())
+    let found = memo(move || {
+        let (Some(me), Some(currency)) = (book.me.get(), book.currency()) else {
+            return (Vec::new(), None);
         };
-        let cells = vec![
-            "Whole".to_owned(),
-            sum(|account| account.shares),
-            sum(|account| account.paid),
-            sum(|account| account.owed),
-        ];
-        vec![FigureRow { cells, mine: false }]
+        accounts(&book.garden.read(), me, currency)
     });
-    let heads = ["Member", "shares", "paid", "to pay"]
-        .map(ToOwned::to_owned)
-        .to_vec();
     when(
-        move || !accounts.read().is_empty(),
-        move || {
-            figures(
-                "All accounts: closed loads, and what was paid",
-                heads.clone(),
-                rows,
-            )
-            .whole(whole)
-        },
+        move || !found.read().0.is_empty(),
+        move || pieces![heading("Accounts"), account_lines(found)],
     )
     .into()
+}
+
+fn account_lines(found: Memo<(Vec<AccountRow>, Option<String>)>) -> Piece {
+    let one = |row: AccountRow| {
+        Piece::from(
+            line(row.name)
+                .bed("acct")
+                .small(row.small)
+                .mine(row.mine)
+                .href(account_href(row.payer))
+                .child(row.figure)
+                .child(el("small").child(row.words)),
+        )
+    };
+    let whole = move || {
+        found.get().1.map(|sum| {
+            line("All accounts together")
+                .bed("sum")
+                .small("Whatever one owes, another is owed")
+                .child(sum)
+        })
+    };
+    lines()
+        .child(move || found.get().0.into_iter().map(one).collect::<Piece>())
+        .child(whole)
+        .into()
 }

@@ -5,7 +5,7 @@ pub mod balances;
 use leptos::prelude::*;
 use selion_core::policy::Action;
 
-use self::balances::{all_balances, my_balance};
+use self::balances::{all_accounts, my_balance};
 use crate::parts::{
     TagKind, act, act_link, acts, empty, heading, line, lines, note, page_head, tag,
 };
@@ -26,7 +26,7 @@ pub fn shares_screen() -> Piece {
         )
         .otherwise(no_ledger),
         jobs(),
-        when(move || book.may(Action::KeepLedger, false), all_balances)
+        when(move || sees_ledger.get(), all_accounts)
     ]
 }
 

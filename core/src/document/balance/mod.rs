@@ -4,6 +4,7 @@
 //! Whatever one account owes more, another owes less: a share is owed by a member and due to the suppliers, a payment goes
 //! from one account to another. So the balances of all accounts together are nothing, always.
 
+mod explained;
 mod lines;
 mod settling;
 #[cfg(test)]
@@ -17,6 +18,7 @@ use super::records::{EntryKind, Payer};
 use crate::quantities::{Currency, Day, Money};
 use crate::reckoning::{Reckoning, Source, Step};
 
+pub use self::explained::explain;
 use self::lines::each_line;
 pub use self::settling::{Party, settle};
 
@@ -85,6 +87,16 @@ pub struct EntryLine {
 }
 
 impl BalanceLine {
+    /// Whether it is an entry that counts as soon as somebody confirms it, and is no likely double.
+    pub fn waits(&self) -> bool {
+        match &self.from {
+            LineFrom::Entry(entry) => {
+                !self.counts && !entry.takes_back && !entry.taken_back && entry.looks_like.is_none()
+            }
+            LineFrom::CarriedOver(_) | LineFrom::Share(_) | LineFrom::Invoice(_) => false,
+        }
+    }
+
     /// What the line is, in a few words.
     pub fn words(&self) -> String {
         let gave = self.adds <= Money::ZERO;
@@ -220,6 +232,15 @@ impl Balance {
             waiting: Money::from_minor(waiting.minor().saturating_neg()),
             lines,
         }
+    }
+
+    /// What will be still to pay once every entry that waits is confirmed. One that looks like another is not expected:
+    /// perhaps it is the same.
+    pub fn expected(&self) -> Money {
+        let waits = self.lines.iter().filter(|line| line.waits());
+        [self.owed, waits.map(|line| line.adds).sum()]
+            .into_iter()
+            .sum()
     }
 
     /// The account as a working: line by line to what is still to pay.

@@ -25,19 +25,18 @@ impl fmt::Display for Party {
     }
 }
 
-/// The payments after which every account is even, as few as can be told.
+/// The payments after which every account is even, as few as can be told. What was recorded and only waits to be confirmed
+/// is not asked for once more.
 pub fn settle(
     garden: &Garden,
     currency: Currency,
 ) -> Result<Reckoning<Settlement<Party>>, Refusal> {
-    let balances = all(garden)
-        .into_iter()
-        .filter(|(_, balance)| !balance.owed.is_zero())
-        .map(|(payer, balance)| {
-            let name = payer_name(garden, payer);
-            let is_owed = Money::from_minor(balance.owed.minor().saturating_neg());
-            (Party { payer, name }, is_owed)
-        });
+    let balances = all(garden).into_iter().filter_map(|(payer, balance)| {
+        let owes = balance.expected();
+        let name = payer_name(garden, payer);
+        let is_owed = Money::from_minor(owes.minor().saturating_neg());
+        (!owes.is_zero()).then_some((Party { payer, name }, is_owed))
+    });
     settle::settle(&SettleCase {
         balances: balances.collect(),
         currency,

@@ -90,7 +90,7 @@ fn garden() -> Garden {
             .zip(entries)
             .map(|(number, entry)| (id(EntryId::fresh, number), Arc::new(entry)))
             .collect(),
-        opening: None,
+        ..Ledger::default()
     };
     let mut garden = Garden::default();
     garden.ledgers.insert(2026, ledger);
@@ -226,11 +226,90 @@ fn settling_evens_every_account() {
     let payments = settle(&garden, dollars).unwrap().result.payments;
     let mut left: BTreeMap<Payer, i64> = all(&garden)
         .iter()
-        .map(|(payer, balance)| (*payer, balance.owed.minor()))
+        .map(|(payer, balance)| (*payer, balance.expected().minor()))
         .collect();
+    assert_eq!(
+        left[&member(1)],
+        0,
+        "the payment that waits is not asked for again"
+    );
     for payment in payments {
         *left.get_mut(&payment.from.payer).unwrap() -= payment.amount.minor();
         *left.get_mut(&payment.to.payer).unwrap() += payment.amount.minor();
     }
     assert!(left.values().all(|owed| *owed == 0), "{left:?}");
+}
+
+#[test]
+fn a_likely_double_is_not_expected() {
+    let mut garden = garden();
+    let first = of(&garden, member(1)).expected();
+    let mut double = payment(member(1), Payer::Garden, 31);
+    (double.confirmed_by, double.looks_like) = (None, Some(id(EntryId::fresh, 4)));
+    ledger(&mut garden)
+        .entries
+        .insert(id(EntryId::fresh, 5), Arc::new(double));
+    assert_eq!(of(&garden, member(1)).expected(), first);
+    assert_eq!(of(&garden, member(1)).waiting, Money::from_minor(62));
+}
+
+/// The garden of these tests with a profile, so that amounts can be shown.
+fn with_profile(mut garden: Garden) -> Garden {
+    let profile = serde_json::json!({
+        "name": "Sorrel Bank", "units": "metric", "currency": "USD", "time_zone": "UTC",
+    });
+    garden.profile = Some(Arc::new(serde_json::from_value(profile).unwrap()));
+    garden
+}
+
+fn explained(garden: &Garden, at: usize) -> String {
+    let account = of(garden, member(1));
+    let answer = explain(garden, member(1), &account.lines[at]);
+    assert_eq!(answer.result, account.lines[at].adds);
+    answer.map(|_| String::new()).to_string()
+}
+
+#[test]
+fn a_line_says_who_wrote_it_who_confirmed_it_and_what_took_it_back() {
+    let garden = with_profile(garden());
+    let wrong = explained(&garden, 1);
+    assert!(wrong.contains("Confirmed by"), "{wrong}");
+    assert!(wrong.contains("Taken back on 2026-06-02"), "{wrong}");
+    let waits = explained(&garden, 4);
+    assert!(waits.contains("nobody yet"), "{waits}");
+    assert!(waits.contains("Will be taken off this account"), "{waits}");
+}
+
+#[test]
+fn a_bill_is_explained_by_the_share_before_it() {
+    let mut garden = with_profile(garden());
+    let mut order = closed_order(&[(member(1), 431), (Payer::Garden, 69)], "2026-06-01");
+    let bill = |minor, word: &str| Invoice {
+        on: day("2026-06-05"),
+        delivered: BTreeMap::new(),
+        none_for: BTreeMap::new(),
+        shares: shares(&[(member(1), minor), (Payer::Garden, 69)]),
+        written_by: id(MemberId::fresh, 9),
+        word: word.to_owned(),
+    };
+    order.invoices.insert(1.into(), bill(400, "two bags short"));
+    order
+        .invoices
+        .insert(2.into(), bill(410, "one came after all"));
+    ledger(&mut garden)
+        .orders
+        .insert(id(OrderId::fresh, 1), Arc::new(order));
+    let account = of(&garden, member(1));
+    let lines = account.lines.iter().enumerate();
+    let bills: Vec<usize> = lines
+        .filter(|(_, line)| matches!(line.from, LineFrom::Invoice(_)))
+        .map(|(at, _)| at)
+        .collect();
+    let texts: Vec<String> = bills.iter().map(|at| explained(&garden, *at)).collect();
+    for (text, words) in texts.iter().zip([
+        ["$4.00", "$4.31", "−$0.31", "two bags short"],
+        ["$4.10", "$4.00", "$0.10", "one came after all"],
+    ]) {
+        assert!(words.iter().all(|word| text.contains(word)), "{text}");
+    }
 }

@@ -57,6 +57,8 @@ tagged!(Edit by "edit" {
     "confirm_entry" => ConfirmEntry { entry },
     "reverse_entry" => ReverseEntry { entry, reverses, day, word = default },
     "carry_over" => CarryOver { on, seen },
+    "ask_coordinator" => AskCoordinator { request, about, day, text },
+    "answer_request" => AnswerRequest { request, on, word = default },
     "add_soil_test" => AddSoilTest { test, sheet },
     "strike_soil_test" => StrikeSoilTest { test, on },
     "set_bed_crops" => SetBedCrops { bed, now, next_year = default },

@@ -20,7 +20,7 @@ use std::collections::BTreeMap;
 
 use super::ids::{
     AmendmentId, BedId, ClaimId, EditId, EntryId, FenceId, HoursId, JobId, LineId, MemberId,
-    OrderId, PickingId, SoilTestId, StructureId, TaskId, TurnId,
+    OrderId, PickingId, RequestId, SoilTestId, StructureId, TaskId, TurnId,
 };
 use super::records::{
     AmendmentKind, Amount, CameOf, EntryKind, GardenCompost, GardenLime, GardenRules, Gate, Payer,
@@ -433,6 +433,26 @@ pub enum Edit {
         on: Day,
         /// The mark of the balances that the writer saw.
         seen: String,
+    },
+    /// Ask the coordinators something about money or a load.
+    AskCoordinator {
+        /// Its new id.
+        request: RequestId,
+        /// About which order, if about one.
+        about: Option<OrderId>,
+        /// On which day.
+        day: Day,
+        /// What is asked.
+        text: String,
+    },
+    /// Settle a request: answer it, or say that no answer is needed any more. What was said first stays.
+    AnswerRequest {
+        /// Which.
+        request: RequestId,
+        /// On which day.
+        on: Day,
+        /// What is said.
+        word: String,
     },
     /// Enter a laboratory's report sheet.
     AddSoilTest {

@@ -127,6 +127,42 @@ impl EntryKind {
     ];
 }
 
+/// Something that the coordinators are asked about money or a load, such as a wish that came after an order was closed.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Request {
+    /// About which order, if about one.
+    pub about: Option<OrderId>,
+    /// Who asks.
+    pub asked_by: MemberId,
+    /// On which day.
+    pub day: Day,
+    /// What is asked.
+    pub text: String,
+    /// How it was settled; nothing while it waits.
+    pub answer: Option<Answer>,
+}
+
+record!(Request {
+    about,
+    asked_by,
+    day,
+    text,
+    answer
+});
+
+/// How a request was settled: by a coordinator, or by whoever asked and needs no answer any more.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Answer {
+    /// Who settled it.
+    pub by: MemberId,
+    /// On which day.
+    pub on: Day,
+    /// What they said.
+    pub word: String,
+}
+
+record!(Answer { by, on, word = default });
+
 /// What every account owed when a year was carried over; it stands in the ledger of the year after.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Opening {

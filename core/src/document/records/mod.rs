@@ -12,7 +12,7 @@ mod soil;
 mod structure;
 
 pub use ground::{Bed, FenceLine, GardenRules, Gate, Member, Profile, Role};
-pub use ledger::{Entry, EntryKind, Opening, Payer};
+pub use ledger::{Answer, Entry, EntryKind, Opening, Payer, Request};
 pub use number::Number;
 pub use order::{
     AmountsFrom, CameOf, ClosedBed, ClosedOrder, FrozenLine, FrozenShare, FrozenShares, Handed,

@@ -104,6 +104,9 @@ fn put(
         (ShelfName::Entries, DocumentName::Ledger(year)) => {
             shelve(&mut ledger(garden, year).entries, id, fields)
         }
+        (ShelfName::Requests, DocumentName::Ledger(year)) => {
+            shelve(&mut ledger(garden, year).requests, id, fields)
+        }
         (ShelfName::Opening, DocumentName::Ledger(year)) => match Json::from_json(fields) {
             Ok(opening) => {
                 ledger(garden, year).opening = Some(Arc::new(opening));
@@ -121,7 +124,8 @@ fn put(
             | ShelfName::BedCrops
             | ShelfName::Orders
             | ShelfName::Entries
-            | ShelfName::Opening,
+            | ShelfName::Opening
+            | ShelfName::Requests,
             _,
         ) => false,
     }

@@ -59,6 +59,7 @@ shelves! {
     Orders = "orders" in Ledger,
     Entries = "entries" in Ledger,
     Opening = "opening" in Ledger,
+    Requests = "requests" in Ledger,
 }
 
 /// The records that a change touched: container and id.

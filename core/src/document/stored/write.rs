@@ -3,12 +3,12 @@
 use super::shelf_name::ShelfName;
 use crate::document::edit::NoteBase;
 use crate::document::ids::{
-    AmendmentId, BedId, EntryId, FenceId, HoursId, JobId, MemberId, OrderId, PickingId, SoilTestId,
-    StructureId, TaskId, TurnId,
+    AmendmentId, BedId, EntryId, FenceId, HoursId, JobId, MemberId, OrderId, PickingId, RequestId,
+    SoilTestId, StructureId, TaskId, TurnId,
 };
 use crate::document::records::{
     Amendment, Bed, BedCrops, Entry, FenceLine, Hours, Job, Member, Opening, Order, Picking,
-    Profile, SoilTest, Structure, Task, Turn,
+    Profile, Request, SoilTest, Structure, Task, Turn,
 };
 use crate::json::{Object, Record};
 
@@ -33,6 +33,7 @@ pub enum Write {
     Order(OrderId, Order),
     Entry(EntryId, Entry),
     Opening(Opening),
+    Request(RequestId, Request),
     /// A note's new text, to be merged with what others wrote meanwhile.
     Note {
         shelf: ShelfName,
@@ -62,6 +63,7 @@ impl Write {
             Self::Order(id, _) => (ShelfName::Orders, id.to_string()),
             Self::Entry(id, _) => (ShelfName::Entries, id.to_string()),
             Self::Opening(_) => (ShelfName::Opening, ONLY_ID.to_owned()),
+            Self::Request(id, _) => (ShelfName::Requests, id.to_string()),
             Self::Note { shelf, id, .. } => (*shelf, id.clone()),
         }
     }
@@ -86,6 +88,7 @@ impl Write {
             Self::Order(_, record) => record,
             Self::Entry(_, record) => record,
             Self::Opening(record) => record,
+            Self::Request(_, record) => record,
             Self::Note { .. } => return fields,
         };
         record.put_fields(&mut fields);

@@ -103,13 +103,8 @@ fn add(case: &Case<'_>, id: EntryId, mut record: Entry) -> Verdict {
             "This garden does not set hours against money; a coordinator can allow it under Garden.",
         ));
     }
-    let trusted = case.role == Role::Coordinator || record.to == Payer::Member(case.author);
+    let told = told_of(ledger, &record, case.role);
     record.looks_like = ledger.twin_of(&record);
-    let told = match record.looks_like {
-        Some(other) => Some(Told::LooksLike(other)),
-        None if !trusted => Some(Told::Unconfirmed),
-        None => None,
-    };
     if told.is_none() {
         record.confirmed_by = Some(case.author);
     }
@@ -117,6 +112,16 @@ fn add(case: &Case<'_>, id: EntryId, mut record: Entry) -> Verdict {
         writes: vec![Write::Entry(id, record)],
         told,
     })
+}
+
+/// What the writer of an entry will be told: whether it waits to be confirmed, or looks like one that is there.
+pub fn told_of(ledger: &Ledger, entry: &Entry, role: Role) -> Option<Told> {
+    let trusted = role == Role::Coordinator || entry.to == Payer::Member(entry.written_by);
+    match ledger.twin_of(entry) {
+        Some(other) => Some(Told::LooksLike(other)),
+        None if !trusted => Some(Told::Unconfirmed),
+        None => None,
+    }
 }
 
 fn check_new(ledger: &Ledger, entry: EntryId) -> Result<(), Refused> {

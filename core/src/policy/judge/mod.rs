@@ -5,9 +5,11 @@ mod drawing;
 mod ground;
 mod ledger;
 mod orders;
+mod requests;
 mod season;
 mod soil;
 
+pub use self::ledger::told_of;
 use super::{Action, RefusalCode, Refused, may};
 use crate::document::edit::{Claimable, NoteOf};
 use crate::document::ids::{BedId, EntryId, MemberId};
@@ -113,6 +115,7 @@ pub fn judge(garden: &Garden, author: MemberId, envelope: &Envelope) -> Verdict 
         | Edit::ConfirmEntry { .. }
         | Edit::ReverseEntry { .. }
         | Edit::CarryOver { .. } => ledger::judge(&case),
+        Edit::AskCoordinator { .. } | Edit::AnswerRequest { .. } => requests::judge(&case),
         Edit::AddSoilTest { .. }
         | Edit::StrikeSoilTest { .. }
         | Edit::SetBedCrops { .. }
@@ -136,54 +139,9 @@ fn author_of(garden: &Garden, author: MemberId) -> Result<&Member, Refused> {
 
 impl Case<'_> {
     /// The document that the edit says it is for must be the one where such edits belong, open, and ours to write.
-    #[expect(
-        clippy::wildcard_enum_match_arm,
-        reason = "the action of an edit tells the document; only notes need a look"
-    )]
     fn check_document(&self) -> Result<(), Refused> {
         let document = self.envelope.document;
-        let fits = match &self.envelope.edit {
-            Edit::WriteNote {
-                of: NoteOf::Bed(_), ..
-            } => document == DocumentName::Ground,
-            Edit::WriteNote {
-                of: NoteOf::Task(_),
-                ..
-            } => matches!(document, DocumentName::Season(_)),
-            edit => match edit.action() {
-                Action::KeepGarden
-                | Action::KeepPeople
-                | Action::KeepGround
-                | Action::NoteBed
-                | Action::AddSoilTest
-                | Action::StrikeSoilTest => document == DocumentName::Ground,
-                Action::KeepOrders
-                | Action::AskFor
-                | Action::HandOut
-                | Action::RecordPayment
-                | Action::ConfirmEntry
-                | Action::ReverseEntry
-                | Action::KeepLedger
-                | Action::SeeLedger => {
-                    matches!(document, DocumentName::Ledger(_))
-                }
-                Action::AddTask
-                | Action::ChangeTask
-                | Action::NoteTask
-                | Action::Claim
-                | Action::KeepClaim
-                | Action::KeepTurns
-                | Action::LogPicking
-                | Action::StrikePicking
-                | Action::SetBedCrops
-                | Action::LogAmendment
-                | Action::StrikeAmendment
-                | Action::KeepJobs
-                | Action::LogHours
-                | Action::StrikeHours => matches!(document, DocumentName::Season(_)),
-            },
-        };
-        if !fits {
+        if !self.fits(document) {
             return Err(Refused::new(
                 RefusalCode::WrongPlace,
                 format!("document: this kind of change does not belong into {document}."),
@@ -210,6 +168,57 @@ impl Case<'_> {
             RefusalCode::YearNotOpen,
             format!("The {document} is not open; a coordinator opens a year under Garden."),
         ))
+    }
+
+    /// Whether the edit belongs into this document.
+    #[expect(
+        clippy::wildcard_enum_match_arm,
+        reason = "the action of an edit tells the document; only notes need a look"
+    )]
+    fn fits(&self, document: DocumentName) -> bool {
+        match &self.envelope.edit {
+            Edit::WriteNote {
+                of: NoteOf::Bed(_), ..
+            } => document == DocumentName::Ground,
+            Edit::WriteNote {
+                of: NoteOf::Task(_),
+                ..
+            } => matches!(document, DocumentName::Season(_)),
+            edit => match edit.action() {
+                Action::KeepGarden
+                | Action::KeepPeople
+                | Action::KeepGround
+                | Action::NoteBed
+                | Action::AddSoilTest
+                | Action::StrikeSoilTest => document == DocumentName::Ground,
+                Action::KeepOrders
+                | Action::AskFor
+                | Action::HandOut
+                | Action::RecordPayment
+                | Action::ConfirmEntry
+                | Action::ReverseEntry
+                | Action::KeepLedger
+                | Action::AskCoordinator
+                | Action::AnswerRequest
+                | Action::SeeLedger => {
+                    matches!(document, DocumentName::Ledger(_))
+                }
+                Action::AddTask
+                | Action::ChangeTask
+                | Action::NoteTask
+                | Action::Claim
+                | Action::KeepClaim
+                | Action::KeepTurns
+                | Action::LogPicking
+                | Action::StrikePicking
+                | Action::SetBedCrops
+                | Action::LogAmendment
+                | Action::StrikeAmendment
+                | Action::KeepJobs
+                | Action::LogHours
+                | Action::StrikeHours => matches!(document, DocumentName::Season(_)),
+            },
+        }
     }
 
     fn check_permission(&self) -> Result<(), Refused> {
@@ -274,6 +283,9 @@ impl Case<'_> {
             }
             Edit::ReverseEntry { reverses, .. } => ledger::is_own(self, *reverses, |entry| {
                 entry.written_by == self.author && entry.confirmed_by.is_none()
+            }),
+            Edit::AnswerRequest { request, .. } => ledger::of(self).is_ok_and(|ledger| {
+                (ledger.requests.get(request)).is_some_and(|asked| asked.asked_by == self.author)
             }),
             Edit::StrikePicking { picking, .. } => season
                 .and_then(|season| season.pickings.get(picking))

@@ -153,7 +153,13 @@ impl Edit {
                 within("amount", amount.minor(), 1, MOST_MONEY)?;
                 no_longer("word", word, LIMITS.word_chars)
             }
-            Self::ReverseEntry { word, .. } => no_longer("word", word, LIMITS.word_chars),
+            Self::AskCoordinator { text, .. } => {
+                some("request", text)?;
+                no_longer("request", text, LIMITS.word_chars)
+            }
+            Self::AnswerRequest { word, .. } | Self::ReverseEntry { word, .. } => {
+                no_longer("word", word, LIMITS.word_chars)
+            }
             Self::AddSoilTest { sheet, .. } => soil::sheet(sheet),
             Self::SetBedCrops { now, next_year, .. } => {
                 soil::crops("crops", now)?;
@@ -205,10 +211,12 @@ impl Edit {
             | Self::CloseOrder { on, .. }
             | Self::EnterInvoice { on, .. }
             | Self::HandOut { on, .. }
+            | Self::AnswerRequest { on, .. }
             | Self::CarryOver { on, .. } => vec![*on],
             Self::LogPicking { day, .. }
             | Self::LogHours { day, .. }
             | Self::AddEntry { day, .. }
+            | Self::AskCoordinator { day, .. }
             | Self::ReverseEntry { day, .. } => vec![*day],
             Self::AddSoilTest { sheet, .. } => vec![sheet.sampled_on],
             Self::LogAmendment { day, dug_in_on, .. } => {
@@ -347,15 +355,20 @@ fn holder_parts<'a>(parts: impl ExactSizeIterator<Item = &'a u32>) -> Checked {
 /// A title, name or label: something, on one line, not too long.
 fn title(field: &str, text: &str) -> Checked {
     no_longer(field, text, LIMITS.title_chars)?;
-    if text.trim().is_empty() {
-        return Err(BadInput::new(field, "some words", text));
-    }
+    some(field, text)?;
     if text.chars().any(char::is_control) {
         return Err(BadInput::new(
             field,
             "words on one line, without control characters",
             text,
         ));
+    }
+    Ok(())
+}
+
+fn some(field: &str, text: &str) -> Checked {
+    if text.trim().is_empty() {
+        return Err(BadInput::new(field, "some words", text));
     }
     Ok(())
 }
