@@ -17,6 +17,7 @@ pub mod note;
 pub mod order;
 pub mod pen;
 pub mod picking;
+pub mod set_aside;
 pub mod shares;
 pub mod soil;
 pub mod start;

@@ -1,7 +1,6 @@
 //! This week: what is mine, what still needs people, what I was told, what was set aside, my loads and hours.
 
 use leptos::prelude::*;
-use leptos_router::hooks::use_location;
 use selion_core::document::Role;
 use selion_core::document::edit::Claimable;
 use selion_core::document::ids::TurnId;
@@ -11,19 +10,17 @@ use selion_core::reckoning::Caution;
 use selion_core::sync::ToldRow;
 
 use super::claims::use_claims;
+use super::set_aside::set_aside;
 use super::task_lines::{NEEDS_PEOPLE, RowKind, task_row};
 use crate::browser::page;
 use crate::parts::{
-    ActKind, NoteKind, TagKind, act, act_link, confirm, empty, heading, line, lines, note,
-    page_head, tag, use_toasts,
+    NoteKind, TagKind, act, act_link, empty, heading, line, lines, note, page_head, tag,
 };
-use crate::piece::{Piece, derived, each, el, memo, pieces, row, signal_of, watch, when};
+use crate::piece::{Piece, derived, each, el, memo, pieces, row, when};
 use crate::plain::turns::TurnLine;
 use crate::plain::week;
-use crate::plain::wording::{
-    capital, counted, day_words, edit_words, notice_words, place_href, stand_by,
-};
-use crate::state::{AsideRow, use_book};
+use crate::plain::wording::{capital, counted, day_words, notice_words, place_href, stand_by};
+use crate::state::use_book;
 
 /// The screen.
 pub fn week_page() -> Piece {
@@ -231,70 +228,6 @@ fn one_told(row: ToldRow) -> Piece {
                 .child(act("Put away", move || book.put_away(number))),
         )
         .into()
-}
-
-// Edits the garden refused. The truth line leads here.
-fn set_aside() -> Piece {
-    let book = use_book();
-    let hash = use_location().hash;
-    watch(move || {
-        if hash.read().as_str() == "#aside" && !book.set_aside.read().is_empty() {
-            page::focus("aside");
-        }
-    });
-    when(
-        move || !book.set_aside.read().is_empty(),
-        move || {
-            el("section")
-                .id("aside")
-                .attr("tabindex", "-1")
-                .attr("aria-label", "Set aside")
-                .child(heading("Set aside"))
-                .child(el("p").child(
-                    "This was written on this phone, and the garden could not take it. \
-                     Nothing of it is lost: do it again, or drop it.",
-                ))
-                .child(each(
-                    move || book.set_aside.get(),
-                    |aside| row(aside.edit, move || one_aside(aside)),
-                ))
-        },
-    )
-    .into()
-}
-
-fn one_aside(row: AsideRow) -> Piece {
-    let book = use_book();
-    let toasts = use_toasts();
-    let asking = signal_of(false);
-    let AsideRow {
-        edit,
-        envelope,
-        refused,
-        ..
-    } = row;
-    let words = memo(move || edit_words(&book.garden.read(), &envelope.edit, book.today.get()));
-    let redo = move || {
-        if let Err(refused) = book.redo(edit) {
-            toasts.say(refused.message);
-        }
-    };
-    pieces![
-        el("div")
-            .class("note stop")
-            .child(el("p").class("lead").child(words))
-            .child(el("p").child(refused.message))
-            .child(
-                el("div")
-                    .class("acts-inline")
-                    .child(act("Do it again", redo))
-                    .child(act("Drop it", move || asking.set(true)).kind(ActKind::Grave))
-            ),
-        confirm(asking, "Drop what was set aside?")
-            .follows(words)
-            .yes("Drop it", move || book.drop_aside(edit))
-            .grave()
-    ]
 }
 
 fn loads() -> Piece {

@@ -1,0 +1,74 @@
+//! Edits that the garden could not take, each with the reason, to do again or to drop.
+
+use leptos::prelude::*;
+use leptos_router::hooks::use_location;
+
+use crate::browser::page;
+use crate::parts::{ActKind, act, confirm, heading, use_toasts};
+use crate::piece::{Piece, each, el, memo, pieces, row, signal_of, watch, when};
+use crate::plain::wording::edit_words;
+use crate::state::{AsideRow, use_book};
+
+/// The edits the garden refused. The truth line leads here.
+pub fn set_aside() -> Piece {
+    let book = use_book();
+    let hash = use_location().hash;
+    watch(move || {
+        if hash.read().as_str() == "#aside" && !book.set_aside.read().is_empty() {
+            page::focus("aside");
+        }
+    });
+    when(
+        move || !book.set_aside.read().is_empty(),
+        move || {
+            el("section")
+                .id("aside")
+                .attr("tabindex", "-1")
+                .attr("aria-label", "Set aside")
+                .child(heading("Set aside"))
+                .child(el("p").child(
+                    "This was written on this phone, and the garden could not take it. \
+                     Nothing of it is lost: do it again, or drop it.",
+                ))
+                .child(each(
+                    move || book.set_aside.get(),
+                    |aside| row(aside.edit, move || one_aside(aside)),
+                ))
+        },
+    )
+    .into()
+}
+
+fn one_aside(row: AsideRow) -> Piece {
+    let book = use_book();
+    let toasts = use_toasts();
+    let asking = signal_of(false);
+    let AsideRow {
+        edit,
+        envelope,
+        refused,
+        ..
+    } = row;
+    let words = memo(move || edit_words(&book.garden.read(), &envelope.edit, book.today.get()));
+    let redo = move || {
+        if let Err(refused) = book.redo(edit) {
+            toasts.say(refused.message);
+        }
+    };
+    pieces![
+        el("div")
+            .class("note stop")
+            .child(el("p").class("lead").child(words))
+            .child(el("p").child(refused.message))
+            .child(
+                el("div")
+                    .class("acts-inline")
+                    .child(act("Do it again", redo))
+                    .child(act("Drop it", move || asking.set(true)).kind(ActKind::Grave))
+            ),
+        confirm(asking, "Drop what was set aside?")
+            .follows(words)
+            .yes("Drop it", move || book.drop_aside(edit))
+            .grave()
+    ]
+}
