@@ -28,6 +28,7 @@ use crate::piece::{Piece, el, live, pieces, signal_of};
 use crate::screens::account::account_screen;
 use crate::screens::account::settle::settle_screen;
 use crate::screens::bed::bed_screen;
+use crate::screens::fence::fence_screen;
 use crate::screens::garden::garden_screen;
 use crate::screens::ground::ground_screen;
 use crate::screens::job::job_screen;
@@ -41,6 +42,8 @@ use crate::screens::soil::soil_screen;
 pub enum Later {
     /// The plan of the ground with all beds.
     Ground,
+    /// One fence line of the ground, by its id.
+    Fence(String),
     /// One bed, by its id.
     Bed(String),
     /// What the soil of all beds needs.
@@ -72,6 +75,7 @@ pub enum Later {
 fn open(what: Later) -> Result<Piece, SplitLoaderError> {
     Ok(match what {
         Later::Ground => ground_screen(),
+        Later::Fence(id) => fence_screen(&id),
         Later::Bed(id) => bed_screen(&id),
         Later::Soil => soil_screen(),
         Later::SoilOf(id) => soil_of_bed(&id),

@@ -6,15 +6,56 @@ use selion_core::document::hours_done::{self, HoursFrom, HoursLine};
 use selion_core::document::ids::{BedId, JobId, MemberId};
 use selion_core::document::records::{Job, Payer};
 use selion_core::document::{Garden, shared_out};
-use selion_core::quantities::{BadInput, Day, Minutes};
+use selion_core::quantities::{BadInput, Day, Minutes, Money};
 use selion_core::shares::hours::HoursShares;
 
 use super::share_rows::{ShareRow, ShareTable};
 use super::typed::with_unit;
 use super::wording::{capital, day_words};
 
-/// Hours due, done and still to do.
-pub fn table(garden: &Garden, shares: &HoursShares<MemberId>, me: Option<MemberId>) -> ShareTable {
+/// How the hours of a job are due, as the garden has agreed.
+pub fn caption(garden: &Garden) -> String {
+    let rules = garden.profile.as_ref().map(|profile| profile.rules);
+    match rules.unwrap_or_default().hours_by_area {
+        100 => "Hours by bed area".to_owned(),
+        0 => "Hours, alike for all with a bed".to_owned(),
+        percent => format!("Hours, {percent} % by bed area"),
+    }
+}
+
+/// Hours due, done and still to do; and, where the garden sets hours against money and whoever looks sees money, what those
+/// still to do stand for.
+pub fn table(
+    garden: &Garden,
+    shares: &HoursShares<MemberId>,
+    me: Option<MemberId>,
+    sees_money: bool,
+) -> ShareTable {
+    let mut table = hours_table(garden, shares, me);
+    let profile = garden.profile.as_ref().filter(|_| sees_money);
+    let profile = profile.filter(|profile| profile.rules.hour_in_lieu.is_positive());
+    let Some(profile) = profile else {
+        return table;
+    };
+    table.heads.push("in lieu".to_owned());
+    let mut sum = Money::ZERO;
+    for (row, share) in table.rows.iter_mut().zip(&shares.accounts) {
+        // Nobody pays for the garden's own hours: they are open to anybody.
+        let owes = matches!(row.payer, Payer::Member(_));
+        let owed = hours_done::in_lieu(garden, share.open).filter(|_| owes);
+        sum = [sum, owed.unwrap_or_default()].into_iter().sum();
+        row.cells
+            .push(owed.map_or_else(|| "–".to_owned(), |owed| owed.show(profile.currency)));
+    }
+    table.whole.push(sum.show(profile.currency));
+    table
+}
+
+fn hours_table(
+    garden: &Garden,
+    shares: &HoursShares<MemberId>,
+    me: Option<MemberId>,
+) -> ShareTable {
     let hours = |minutes: Minutes| minutes.show_apart().number;
     let rows = shares.accounts.iter().map(|share| {
         let payer = Payer::from(share.account);
@@ -44,7 +85,7 @@ pub fn table(garden: &Garden, shares: &HoursShares<MemberId>, me: Option<MemberI
 
 /// The table with nobody in it.
 pub fn empty() -> ShareTable {
-    let heads = ["Member", "h due", "h done", "h to do"];
+    let heads = ["Member", "due", "done", "to do"];
     ShareTable {
         heads: heads.map(ToOwned::to_owned).to_vec(),
         ..ShareTable::default()
@@ -189,9 +230,12 @@ impl JobTyped {
 
 #[cfg(test)]
 mod tests {
+    use std::sync::Arc;
+
+    use selion_core::document::records::{Profile, Task};
+
     use super::*;
     use crate::plain::sample::{bed, by, claim, day, done, garden, hoe, member, with_tasks};
-    use selion_core::document::records::Task;
 
     fn typed(title: &str, total: &str) -> JobTyped {
         JobTyped {
@@ -207,7 +251,7 @@ mod tests {
         let job = typed("Deer fence", "10").read().unwrap();
         let shares = shared_out::job(&garden, &job).unwrap().result;
         let shares = shares.against(&[(member(2), Minutes::new(90))]);
-        let table = table(&garden, &shares, Some(member(2)));
+        let table = table(&garden, &shares, Some(member(2)), true);
         let rows: Vec<String> = table.rows.iter().map(|row| row.cells.join(" ")).collect();
         assert_eq!(rows, ["Ines 5.00 0.00 5.00", "You 5.00 1.50 3.50"]);
         assert_eq!(table.whole, ["Whole", "10.00", "1.50", "8.50"]);
@@ -218,6 +262,32 @@ mod tests {
         let helped = shares.against(&[(member(7), Minutes::new(60))]);
         let words = beyond_words(&helped).unwrap();
         assert!(words.starts_with("1 h were done beyond"), "{words}");
+    }
+
+    #[test]
+    fn hours_still_to_do_stand_for_money_where_the_garden_says_so_and_the_looker_sees_money() {
+        let mut garden = garden();
+        let mut profile = Profile::clone(garden.profile.as_ref().unwrap());
+        profile.rules.hour_in_lieu = Money::from_minor(1_200);
+        profile.rules.hours_by_area = 70;
+        garden.profile = Some(Arc::new(profile));
+        let job = typed("Deer fence", "10").read().unwrap();
+        let shares = shared_out::job(&garden, &job).unwrap().result;
+        let shares = shares.against(&[(member(2), Minutes::new(90))]);
+        let seen = |sees_money| table(&garden, &shares, Some(member(2)), sees_money);
+        let last = |table: ShareTable| {
+            let cells = table
+                .rows
+                .into_iter()
+                .map(|row| row.cells)
+                .chain([table.whole]);
+            cells
+                .filter_map(|cells| cells.last().cloned())
+                .collect::<Vec<_>>()
+        };
+        assert_eq!(last(seen(true)), ["$60.00", "$42.00", "$102.00"]);
+        assert_eq!(seen(false).heads.len(), 4, "a helper sees hours alone");
+        assert_eq!(caption(&garden), "Hours, 70 % by bed area");
     }
 
     #[test]

@@ -12,6 +12,8 @@ use selion_core::reckoning::{Reckoning, Refusal};
 use selion_core::shares::settle::Settlement;
 
 use super::entry_form::NewEntry;
+use super::statement::{paid_words, shares_words};
+use super::wording::{capital, day_words};
 
 /// Payments after which every account is even.
 pub type Settled = Result<Reckoning<Settlement<Party>>, Refusal>;
@@ -86,7 +88,7 @@ pub fn pays_words(garden: &Garden, from: Payer, to: Payer, me: MemberId) -> Stri
         Payer::Supplier => "pay",
         Payer::Member(_) | Payer::Garden => "pays",
     };
-    super::wording::capital(&format!("{} {verb} {}", name(from), name(to)))
+    capital(&format!("{} {verb} {}", name(from), name(to)))
 }
 
 /// An entry that waits to be confirmed.
@@ -115,7 +117,7 @@ pub struct WaitRow {
 }
 
 /// Every entry that waits to be confirmed, as far as whoever looks may see it, the earliest first.
-pub fn waiting(garden: &Garden, me: MemberId, currency: Currency) -> Vec<WaitRow> {
+pub fn waiting(garden: &Garden, me: MemberId, today: Day, currency: Currency) -> Vec<WaitRow> {
     let mut rows = Vec::new();
     for (payer, account) in balance::all(garden) {
         for line in account.lines {
@@ -138,7 +140,7 @@ pub fn waiting(garden: &Garden, me: MemberId, currency: Currency) -> Vec<WaitRow
             }
             let mut small = format!(
                 "{}, written by {}",
-                line.day,
+                capital(&day_words(line.day, today)),
                 garden.name_of(entry.written_by)
             );
             if !entry.word.is_empty() {
@@ -235,11 +237,12 @@ pub fn accounts(
             } else {
                 payer_name(garden, *payer)
             },
-            small: format!(
-                "Shares {} · paid {}",
-                account.shares.show(currency),
-                account.paid.show(currency)
-            ),
+            small: {
+                let (due, shares) = shares_words(*payer, account.shares);
+                let (done, paid) = paid_words(account.paid);
+                let (shares, paid) = (shares.show(currency), paid.show(currency));
+                format!("{due} {shares} · {} {paid}", done.to_lowercase())
+            },
             words,
             figure,
             mine,
@@ -343,18 +346,73 @@ mod tests {
             plan(&garden, dollars, 3).is_empty(),
             "nothing is asked for twice"
         );
-        let waits: Vec<(String, bool)> = waiting(&garden, member(1), dollars)
+        let waits: Vec<(String, bool)> = waiting(&garden, member(1), day("2026-07-01"), dollars)
             .into_iter()
             .map(|row| (format!("{} {}", row.words, row.shown), row.to_me))
             .collect();
         assert_eq!(waits, [("Tomasz pays you $0.20".to_owned(), true)]);
-        assert_eq!(waiting(&garden, member(3), dollars).len(), 2);
+        assert_eq!(
+            waiting(&garden, member(3), day("2026-07-01"), dollars).len(),
+            2
+        );
         for (number, row) in (10..).zip(&rows) {
             write(&mut garden, number, &row.entry, true);
         }
-        assert!(waiting(&garden, member(3), dollars).is_empty());
+        assert!(waiting(&garden, member(3), day("2026-07-01"), dollars).is_empty());
         let owed = balance::all(&garden);
         assert!(owed.iter().all(|(_, account)| account.owed.is_zero()));
+    }
+
+    /// A load of 1,000.00 in three parts, which does not come out even; its driver paid by one of them; everybody settles up.
+    #[test]
+    fn a_season_ends_at_nothing_in_currencies_of_none_two_and_three_digits() {
+        // ISO 4217: the yen has no minor unit, the euro one of two digits, the Bahraini dinar one of three.
+        for (code, plan_expected) in [
+            (
+                "JPY",
+                ["Ines pays Wren ¥33,333", "Tomasz pays Wren ¥33,334"],
+            ),
+            (
+                "EUR",
+                ["Ines pays Wren €333.33", "Tomasz pays Wren €333.34"],
+            ),
+            (
+                "BHD",
+                ["Ines pays Wren BHD 33.333", "Tomasz pays Wren BHD 33.334"],
+            ),
+        ] {
+            let (mut garden, _) = with_debts();
+            let currency = Currency::new(code).unwrap();
+            let mut profile =
+                selion_core::document::records::Profile::clone(garden.profile.as_ref().unwrap());
+            profile.currency = currency;
+            garden.profile = Some(Arc::new(profile));
+            let of = |number| Payer::Member(member(number));
+            let mut ledger = Ledger::default();
+            let entries = [
+                entry(of(3), Payer::Supplier, 100_000),
+                entry(Payer::Supplier, of(1), 33_333),
+                entry(Payer::Supplier, of(2), 33_334),
+                entry(Payer::Supplier, of(3), 33_333),
+            ];
+            for (number, entry) in (1..).zip(entries) {
+                ledger.entries.insert(id(number), Arc::new(entry));
+            }
+            garden.ledgers.insert(2026, ledger);
+            let mut seen = plan(&garden, currency, 3);
+            seen.sort();
+            let expected = plan_expected.map(|words| words.replace("Wren", "you"));
+            assert_eq!(seen, expected);
+            let settled = balance::settle(&garden, currency).unwrap().result;
+            let rows = to_pay(&garden, &settled, member(3), day("2026-07-01"), currency);
+            for (number, row) in (10..).zip(&rows) {
+                write(&mut garden, number, &row.entry, true);
+            }
+            assert!(plan(&garden, currency, 3).is_empty());
+            let (rows, whole) = accounts(&garden, member(3), currency);
+            assert!(rows.iter().all(|row| row.words == "All is paid"), "{code}");
+            assert_eq!(whole.unwrap(), Money::ZERO.show(currency));
+        }
     }
 
     #[test]

@@ -95,7 +95,7 @@ pub fn statement(
         owed_words,
         owed: figure,
         waiting: waiting(&account, currency),
-        block: block(&account, currency),
+        block: block(whose, &account, currency),
     }
 }
 
@@ -198,15 +198,20 @@ fn waiting(account: &Balance, currency: Currency) -> Option<String> {
     let waits = account.lines.iter().filter(|line| line.waits());
     let sum: Money = waits.map(|line| line.adds).sum();
     let size = Money::from_minor(sum.minor().saturating_abs());
+    let done = if sum.is_positive() {
+        "put on"
+    } else {
+        "taken off"
+    };
     (!sum.is_zero()).then(|| {
         format!(
-            "{} more is written and not confirmed yet.",
+            "{} more is to be {done} it, and not confirmed yet.",
             size.show(currency)
         )
     })
 }
 
-fn block(account: &Balance, currency: Currency) -> Vec<(String, String)> {
+fn block(whose: Payer, account: &Balance, currency: Currency) -> Vec<(String, String)> {
     let carried = account.lines.iter().filter_map(|line| match line.from {
         LineFrom::CarriedOver(_) => Some(line.adds),
         LineFrom::Share(_) | LineFrom::Invoice(_) | LineFrom::Entry(_) => None,
@@ -214,13 +219,32 @@ fn block(account: &Balance, currency: Currency) -> Vec<(String, String)> {
     let carried: Money = carried.sum();
     // What was carried over was not paid this year.
     let paid = [account.paid, carried].into_iter().sum::<Money>();
+    let (shares_name, shares) = shares_words(whose, account.shares);
+    let (paid_name, paid) = paid_words(paid);
     let mut block = Vec::new();
     if !carried.is_zero() {
         block.push(("Carried over".to_owned(), carried.show(currency)));
     }
-    block.push(("Shares".to_owned(), account.shares.show(currency)));
-    block.push(("Paid".to_owned(), paid.show(currency)));
+    block.push((shares_name.to_owned(), shares.show(currency)));
+    block.push((paid_name.to_owned(), paid.show(currency)));
     block
+}
+
+/// What the closed loads come to on an account: shares of them, or what is due to those who delivered.
+pub fn shares_words(whose: Payer, shares: Money) -> (&'static str, Money) {
+    match whose {
+        Payer::Supplier => ("Due", Money::from_minor(shares.minor().saturating_neg())),
+        Payer::Member(_) | Payer::Garden => ("Shares", shares),
+    }
+}
+
+/// What was taken off an account in all, as paid; what was put on it, as had.
+pub fn paid_words(paid: Money) -> (&'static str, Money) {
+    if paid < Money::ZERO {
+        ("Had", Money::from_minor(paid.minor().saturating_neg()))
+    } else {
+        ("Paid", paid)
+    }
 }
 
 /// What somebody may do with an entry that they look at.
@@ -387,7 +411,7 @@ mod tests {
         assert_eq!(states, expected);
         assert_eq!(
             statement.waiting.as_deref(),
-            Some("$1.00 more is written and not confirmed yet."),
+            Some("$1.00 more is to be taken off it, and not confirmed yet."),
             "the likely double is not counted on"
         );
     }

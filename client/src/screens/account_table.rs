@@ -5,11 +5,11 @@ use selion_core::document::records::Payer;
 use selion_core::reckoning::Step;
 
 use crate::parts::{FigureRow, WorkingText, figures, working};
-use crate::piece::{Piece, derived, el, pieces, when};
+use crate::piece::{Piece, Words, derived, el, pieces, when};
 use crate::plain::share_rows::{ShareRow, ShareTable};
 
 /// The table; one's own row is marked.
-pub fn account_table(caption: &'static str, table: impl Into<Signal<ShareTable>>) -> Piece {
+pub fn account_table(caption: impl Into<Words>, table: impl Into<Signal<ShareTable>>) -> Piece {
     let table = table.into();
     let heads = derived(move || table.with(|table| table.heads.clone()));
     let rows = derived(move || {

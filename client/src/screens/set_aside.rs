@@ -2,11 +2,15 @@
 
 use leptos::prelude::*;
 use leptos_router::hooks::use_location;
+use selion_core::document::ids::{EditId, RequestId};
+use selion_core::document::{DocumentName, Edit};
 
 use crate::browser::page;
-use crate::parts::{ActKind, act, confirm, heading, use_toasts};
+use crate::parts::{ActKind, act, confirm, form, heading, note_field, send_button, use_toasts};
 use crate::piece::{Piece, each, el, memo, pieces, row, signal_of, watch, when};
+use crate::plain::requests::{Ready, in_place_of};
 use crate::plain::wording::edit_words;
+use crate::screens::form::{Wrong, wrong_whole};
 use crate::state::{AsideRow, use_book};
 
 /// The edits the garden refused. The truth line leads here.
@@ -49,6 +53,11 @@ fn one_aside(row: AsideRow) -> Piece {
         refused,
         ..
     } = row;
+    let instead = memo({
+        let (edit, refused) = (envelope.edit.clone(), refused.clone());
+        move || in_place_of(&book.garden.read(), &edit, &refused)
+    });
+    let document = envelope.document;
     let words = memo(move || edit_words(&book.garden.read(), &envelope.edit, book.today.get()));
     let redo = move || {
         if let Err(refused) = book.redo(edit) {
@@ -60,6 +69,7 @@ fn one_aside(row: AsideRow) -> Piece {
             .class("note stop")
             .child(el("p").class("lead").child(words))
             .child(el("p").child(refused.message))
+            .child(move || instead.get().map(|ready| ask_form(edit, document, ready)))
             .child(
                 el("div")
                     .class("acts-inline")
@@ -71,4 +81,31 @@ fn one_aside(row: AsideRow) -> Piece {
             .yes("Drop it", move || book.drop_aside(edit))
             .grave()
     ]
+}
+
+/// What came too late can still be asked for: the words are there, to be sent as they are or changed first.
+fn ask_form(aside: EditId, document: DocumentName, ready: Ready) -> Piece {
+    let book = use_book();
+    let toasts = use_toasts();
+    let text = signal_of(ready.text);
+    let wrong = Wrong::new(&["request"]);
+    let send = move || {
+        wrong.clear();
+        let edit = Edit::AskCoordinator {
+            request: book.fresh(RequestId::fresh),
+            about: Some(ready.order),
+            day: book.today.get_untracked(),
+            text: text.get_untracked().trim().to_owned(),
+        };
+        if wrong.write(book, document, edit) {
+            // The wish lives on in the request, so it is set aside no longer.
+            book.drop_aside(aside);
+            toasts.say("The coordinator is asked; the answer comes to This week.");
+        }
+    };
+    form(send)
+        .child(note_field("To the coordinator", text).error(wrong.at("request")))
+        .child(wrong_whole(wrong))
+        .child(send_button("Ask the coordinator"))
+        .into()
 }

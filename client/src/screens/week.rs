@@ -12,6 +12,7 @@ use selion_core::sync::ToldRow;
 use super::claims::use_claims;
 use super::set_aside::set_aside;
 use super::task_lines::{NEEDS_PEOPLE, RowKind, task_row};
+use super::waits::what_waits;
 use crate::browser::page;
 use crate::parts::{
     NoteKind, TagKind, act, act_link, empty, heading, line, lines, note, page_head, tag,
@@ -33,6 +34,7 @@ pub fn week_page() -> Piece {
         page_head(label, "This week"),
         set_aside(),
         told_lines(),
+        what_waits(),
         el("div")
             .class("split")
             .child(el("div").child(mine()).child(needs_people()))
@@ -289,7 +291,7 @@ fn hours_lines() -> Piece {
             let (due, small) = if hours.due.is_positive() {
                 (
                     format!("of {} due", hours.due.show()),
-                    "Your hours, by bed area",
+                    "Your hours of a shared job",
                 )
             } else {
                 ("done".to_owned(), "")

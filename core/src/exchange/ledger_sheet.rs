@@ -159,6 +159,14 @@ impl LedgerSheet {
     }
 }
 
+impl LedgerSheet {
+    /// The whole sheet for other programs.
+    pub fn to_json(&self) -> Result<String, BadInput> {
+        serde_json::to_string_pretty(self)
+            .map_err(|error| BadInput::new("ledger", "lines to write", error.to_string()))
+    }
+}
+
 /// A cell that no spreadsheet takes for a formula.
 fn safe(text: &str) -> String {
     if text.starts_with(['=', '+', '-', '@', '\t', '\r', '\n']) {

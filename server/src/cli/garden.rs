@@ -178,8 +178,7 @@ fn ledgers(garden: &Garden) -> Result<Vec<(String, String)>, CommandError> {
         let wrong = |why: String| CommandError::Asked(format!("ledger of {year}: {why}"));
         let sheet = ledger_sheet::of_year(garden, *year).map_err(|bad| wrong(bad.to_string()))?;
         let table = sheet.to_csv().map_err(|bad| wrong(bad.to_string()))?;
-        let json =
-            serde_json::to_string_pretty(&sheet).map_err(|error| wrong(error.to_string()))?;
+        let json = sheet.to_json().map_err(|bad| wrong(bad.to_string()))?;
         files.push((format!("ledger-{year}.csv"), table));
         files.push((format!("ledger-{year}.json"), json));
     }

@@ -4,8 +4,8 @@
 use super::phone::{Driver, Phone};
 use super::service::Service;
 
-const SCREENS: [&str; 7] = [
-    "week", "ground", "soil", "work", "picking", "shares", "garden",
+const SCREENS: [&str; 9] = [
+    "week", "ground", "soil", "work", "picking", "shares", "account", "settle", "garden",
 ];
 const THEMES: [&str; 3] = ["paper", "sun", "dusk"];
 

@@ -4,6 +4,7 @@
 //! them. `SELION_PROGRAM` is the path of the program. Screenshots are kept in `target/pictures/`.
 
 mod every_screen;
+mod money;
 mod phone;
 mod service;
 mod two_phones;

@@ -129,7 +129,7 @@ fn on_their_way() -> Piece {
         let (Some(me), Some(currency)) = (book.me.get(), book.currency()) else {
             return Vec::new();
         };
-        waiting(&book.garden.read(), me, currency)
+        waiting(&book.garden.read(), me, book.today.get(), currency)
     });
     when(
         move || !rows.read().is_empty(),

@@ -9,6 +9,7 @@ pub mod paper;
 pub mod passphrase;
 pub mod people;
 pub mod profile;
+pub mod rules;
 pub mod this_phone;
 
 use leptos::prelude::*;
@@ -20,6 +21,7 @@ use self::paper::paper;
 use self::passphrase::passphrase;
 use self::people::people;
 use self::profile::garden_profile;
+use self::rules::money_rules;
 use self::this_phone::this_phone;
 use crate::parts::{page_head, tab_panel, tabs};
 use crate::piece::{Piece, derived, pieces, signal_of};
@@ -47,6 +49,7 @@ pub fn garden_screen() -> Piece {
         tab_panel(TABS, "people", chosen).child(people(looks_at("people"))),
         tab_panel(TABS, "garden", chosen)
             .child(garden_profile())
+            .child(money_rules())
             .child(paper()),
         tab_panel(TABS, "me", chosen)
             .child(this_phone())

@@ -12,6 +12,7 @@ use crate::parts::{ActKind, act, act_link, acts, empty, heading, line, lines, pa
 use crate::piece::{Piece, derived, el, memo, pieces, signal_of, when};
 use crate::plain::ground_rows::{self, BedRow};
 use crate::plain::wording::day_words;
+use crate::screens::fence::fence_lines;
 use crate::screens::looker::{Looker, use_looker};
 use crate::state::use_book;
 
@@ -90,6 +91,7 @@ fn bed_list(adding: RwSignal<bool>, looker: Looker) -> Piece {
                     move || act("Add a bed", move || adding.set(true)),
                 )),
         )
+        .child(fence_lines())
         .into()
 }
 

@@ -1,4 +1,4 @@
-//! A shared job: hours due by bed area, hours done, and the lines they come from.
+//! A shared job: hours due as the garden has agreed, hours done, and the lines they come from.
 
 pub mod desk;
 pub mod hours;
@@ -11,6 +11,7 @@ use selion_core::document::ids::{JobId, MemberId};
 use selion_core::document::records::{Job, Payer, Place};
 use selion_core::document::shared_out::payer_name;
 use selion_core::document::{DocumentName, hours_done};
+use selion_core::policy::Action;
 use selion_core::reckoning::{Reckoning, Refusal};
 use selion_core::shares::hours::HoursShares;
 
@@ -178,8 +179,9 @@ fn standings(shown: Shown) -> Piece {
     });
     let table = derived(move || {
         let (garden, me) = (book.garden.read(), book.me.get());
+        let sees_money = book.may(Action::SeeLedger, false);
         shown.standing.with(|standing| match standing {
-            Some(Ok(answer)) => hours_rows::table(&garden, &answer.result, me),
+            Some(Ok(answer)) => hours_rows::table(&garden, &answer.result, me, sees_money),
             Some(Err(_)) | None => hours_rows::empty(),
         })
     });
@@ -189,9 +191,28 @@ fn standings(shown: Shown) -> Piece {
             .lead("It cannot be shared out like this.")
             .child(words)),
         title_block(block),
-        account_table("Hours by bed area, in quarter hours", table),
+        account_table(move || hours_rows::caption(&book.garden.read()), table),
+        in_lieu(),
         move || beyond.get().map(|words| el("p").class("help").child(words))
     ]
+}
+
+/// What hours that nobody does come to, for those who see money in a garden that sets them against it.
+fn in_lieu() -> Piece {
+    let book = use_book();
+    let words = memo(move || {
+        let profile = book
+            .profile()
+            .filter(|_| book.may(Action::SeeLedger, false))?;
+        let hour = profile.rules.hour_in_lieu;
+        hour.is_positive().then(|| {
+            format!(
+                "An hour stands for {}. Hours that are paid instead are written down on the account, by a coordinator.",
+                hour.show(profile.currency)
+            )
+        })
+    });
+    live(move || words.get().map(|words| el("p").class("help").child(words)))
 }
 
 fn workings(shown: Shown) -> Piece {

@@ -4,7 +4,7 @@ use std::collections::BTreeSet;
 
 use leptos::prelude::*;
 use leptos_router::NavigateOptions;
-use leptos_router::hooks::use_navigate;
+use leptos_router::hooks::{use_navigate, use_query_map};
 use selion_core::document::ids::{BedId, JobId};
 use selion_core::document::records::Job;
 use selion_core::document::{Edit, shared_out};
@@ -15,6 +15,7 @@ use crate::parts::{
     use_toasts, working,
 };
 use crate::piece::{Piece, derived, el, memo, pieces, signal_of, when};
+use crate::plain::fence_order::{self, from_address, plan};
 use crate::plain::hours_rows::{self, JobBox, JobTyped};
 use crate::screens::account_table::account_table;
 use crate::screens::form::{Wrong, wrong_whole};
@@ -75,7 +76,7 @@ pub fn job_fields(draft: Draft) -> Piece {
             .error(draft.at(JobBox::Total))
             .help(
                 "Of everybody together. They are rounded up to a quarter hour and \
-                 shared by bed area."
+                 shared as the garden has agreed."
             ),
         beds_taking_part(draft.left_out)
     ]
@@ -92,10 +93,16 @@ pub fn job_preview(job: impl Into<Signal<Option<Job>>>) -> Piece {
     let shown = move || match shares.get()? {
         Ok(answer) => {
             let garden = book.garden.read();
-            let table = hours_rows::table(&garden, &answer.result, book.me.get());
+            let table = hours_rows::table(
+                &garden,
+                &answer.result,
+                book.me.get(),
+                book.may(Action::SeeLedger, false),
+            );
+            let caption = hours_rows::caption(&garden);
             let text = WorkingText::from(&answer);
             let view = pieces![
-                account_table("Hours by bed area, in quarter hours", Signal::stored(table)),
+                account_table(caption, Signal::stored(table)),
                 working("Working for the whole", text)
             ];
             Some(view)
@@ -124,11 +131,27 @@ pub fn new_job() -> Piece {
     ]
 }
 
+/// What the job begins with where it comes from a fence line of the ground.
+fn begun() -> Option<JobTyped> {
+    let book = use_book();
+    untrack(|| {
+        let query = use_query_map();
+        let (fence, typed) = from_address(|name| query.read().get(name))?;
+        let garden = book.garden.read();
+        let plan = plan(fence_order::fence(&garden, fence)?, &typed, book.units()).ok()?;
+        Some(JobTyped {
+            title: plan.label.clone(),
+            total: plan.job_hours(),
+            ..JobTyped::default()
+        })
+    })
+}
+
 fn new_job_form() -> Piece {
     let book = use_book();
     let toasts = use_toasts();
     let navigate = use_navigate();
-    let draft = Draft::new(JobTyped::default());
+    let draft = Draft::new(begun().unwrap_or_default());
     let wrong = Wrong::new(&[]);
     let typed = memo(move || draft.typed().read().ok());
     let send = move || {

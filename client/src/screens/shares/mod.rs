@@ -1,11 +1,13 @@
 //! Shares: what one owes and why, the open and closed loads, the shared jobs.
 
 pub mod balances;
+pub mod desk;
 
 use leptos::prelude::*;
 use selion_core::policy::Action;
 
 use self::balances::{all_accounts, my_balance};
+use self::desk::{desk, export};
 use crate::parts::{
     TagKind, act, act_link, acts, empty, heading, line, lines, note, page_head, tag,
 };
@@ -22,11 +24,16 @@ pub fn shares_screen() -> Piece {
         page_head(label, "Shares"),
         when(
             move || sees_ledger.get(),
-            move || pieces![my_balance(), loads()]
+            move || pieces![
+                my_balance(),
+                when(move || book.may(Action::KeepLedger, false), desk),
+                loads()
+            ]
         )
         .otherwise(no_ledger),
         jobs(),
-        when(move || sees_ledger.get(), all_accounts)
+        when(move || sees_ledger.get(), all_accounts),
+        when(move || book.may(Action::KeepLedger, false), export)
     ]
 }
 
@@ -126,8 +133,8 @@ fn jobs() -> Piece {
             move || lines().child(move || rows.get().into_iter().map(job_line).collect::<Piece>())
         )
         .otherwise(|| empty("No shared job is put up").child(el("p").child(
-            "A job for everybody, such as the fence, is shared by bed area in \
-             quarter hours."
+            "A job for everybody, such as the fence, is shared as the garden has \
+             agreed, in quarter hours."
         ))),
         acts().child(new_link("/job/new", "New shared job", refused))
     ]
