@@ -1,22 +1,24 @@
 //! The statement of one account: a line for each charge and entry with what was owed after it. On paper it is a table.
 
 use leptos::prelude::*;
+use selion_core::document::balance::{self, LineFrom};
 use selion_core::document::records::Payer;
 
 use super::line::line_sheet;
 use super::record::record_money;
-use crate::browser::page;
 use crate::parts::{
-    Choice, FigureRow, TagKind, act, act_link, acts, empty, figures, heading, line, lines,
-    page_head, select_field, tag, title_block,
+    Choice, FigureRow, TagKind, WorkingText, act, act_link, acts, empty, figures, heading, line,
+    lines, page_head, select_field, tag, title_block, working,
 };
-use crate::piece::{Memo, Piece, derived, el, memo, pieces, signal_of, when};
+use crate::piece::{Memo, Piece, derived, el, live, memo, pieces, signal_of, when};
 use crate::plain::statement::{LineState, Statement, StatementLine, paper_words, statement, years};
+use crate::screens::looker::use_looker;
 use crate::state::use_book;
 
 /// The statement of an account that whoever looks may see.
 pub fn statement_screen(payer: Payer) -> Piece {
     let book = use_book();
+    let looker = use_looker();
     let years_there = memo(move || years(&book.garden.read()));
     let this_year = untrack(|| book.today.get().year());
     let first = untrack(|| {
@@ -35,11 +37,12 @@ pub fn statement_screen(payer: Payer) -> Piece {
             &book.garden.read(),
             payer,
             year,
-            book.me.get(),
+            looker.me(),
             currency,
         ))
     });
-    let is_mine = memo(move || book.me.get().is_some_and(|me| payer == Payer::Member(me)));
+    // On paper nobody in particular looks, so that the name stands there.
+    let is_mine = memo(move || looker.me().is_some_and(|me| payer == Payer::Member(me)));
     let title = derived(move || {
         let name = shown.with(|shown| shown.as_ref().map(|shown| shown.name.clone()));
         if is_mine.get() {
@@ -70,13 +73,11 @@ pub fn statement_screen(payer: Payer) -> Piece {
         })),
         year_chooser(years_there, chosen),
         what_stands(payer, shown),
-        on_paper(shown),
+        on_paper(payer, shown),
         record_money(payer),
         acts()
             .child(act_link("/settle", "Settle up"))
-            .child(act("Print the statement", || page::note_trouble(
-                page::print()
-            )))
+            .child(act("Print the statement", move || looker.print()))
     ]
 }
 
@@ -172,7 +173,7 @@ fn statement_row(row: StatementLine, looked_at: RwSignal<Option<StatementLine>>)
         .into()
 }
 
-fn on_paper(shown: Shown) -> Piece {
+fn on_paper(payer: Payer, shown: Shown) -> Piece {
     let heads = ["Day", "What", "Adds", "Owed after it"]
         .map(ToOwned::to_owned)
         .to_vec();
@@ -181,7 +182,7 @@ fn on_paper(shown: Shown) -> Piece {
             let what = if line.small.is_empty() {
                 line.what.clone()
             } else {
-                format!("{}, {}", line.what, line.small)
+                format!("{} · {}", line.what, line.small)
             };
             FigureRow {
                 cells: vec![
@@ -205,8 +206,8 @@ fn on_paper(shown: Shown) -> Piece {
         shown.with(|shown| {
             let row = |shown: &Statement| FigureRow {
                 cells: vec![
-                    shown.owed_words.to_owned(),
                     String::new(),
+                    shown.owed_words.to_owned(),
                     String::new(),
                     shown.owed.clone(),
                 ],
@@ -221,5 +222,27 @@ fn on_paper(shown: Shown) -> Piece {
         .child(el("p").child(
             "A line of the ledger is never changed; a mistake is taken back by a further line. A line that is not confirmed yet changes nothing.",
         ))
+        .child(workings_on_paper(payer, shown))
         .into()
+}
+
+/// How each share and bill comes about; on the screen a touch on its line says so.
+fn workings_on_paper(payer: Payer, shown: Shown) -> Piece {
+    let book = use_book();
+    let texts = memo(move || {
+        let garden = book.garden.read();
+        shown.with(|shown| {
+            let lines = shown.iter().flat_map(|shown| &shown.lines);
+            let charges = lines
+                .filter_map(|line| line.line.as_ref())
+                .filter(|line| matches!(line.from, LineFrom::Share(_) | LineFrom::Invoice(_)));
+            let explained = charges.map(|line| {
+                let text = WorkingText::from(&balance::explain(&garden, payer, line));
+                (format!("{}, {}", line.words(), line.day), text)
+            });
+            explained.collect::<Vec<_>>()
+        })
+    });
+    let one = |(title, text): (String, WorkingText)| Piece::from(working(title, text).open(true));
+    live(move || texts.get().into_iter().map(one).collect::<Piece>())
 }

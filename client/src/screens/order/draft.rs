@@ -46,6 +46,11 @@ impl Draft {
         Self::with(None, typed, Some(kept_as))
     }
 
+    /// A form for a new order that begins with all of this.
+    pub(super) fn begun_with(typed: OrderTyped, kept_as: String) -> Self {
+        Self::with(None, typed, Some(kept_as))
+    }
+
     fn with(before: Option<Arc<Order>>, typed: OrderTyped, kept_as: Option<String>) -> Self {
         let book = use_book();
         let typed = signal_of(typed);

@@ -3,7 +3,8 @@
 use leptos::prelude::*;
 use leptos_router::NavigateOptions;
 use leptos_router::hooks::{use_navigate, use_query_map};
-use selion_core::document::ids::OrderId;
+use selion_core::document::ids::{LineId, OrderId};
+use selion_core::document::records::Order;
 use selion_core::policy::Action;
 use selion_core::soil::doses::Placement;
 
@@ -12,7 +13,8 @@ use super::fields::order_fields;
 use super::preview::preview;
 use crate::parts::{ActKind, act, acts, empty, form, note, page_head, send_button, use_toasts};
 use crate::piece::{Piece, el, memo, pieces, when};
-use crate::plain::order_form::{LineTyped, opened};
+use crate::plain::fence_order::{self, from_address, plan};
+use crate::plain::order_form::{LineTyped, OrderTyped, opened};
 use crate::plain::soil_rows::lime_begun;
 use crate::screens::form::{Wrong, wrong_whole};
 use crate::screens::looker::use_looker;
@@ -49,6 +51,21 @@ fn from_soil() -> Option<LineTyped> {
     })
 }
 
+/// What the order begins with where it comes from a fence line of the ground: all that the fence takes, prices still to be
+/// put in.
+fn from_fence() -> Option<OrderTyped> {
+    let book = use_book();
+    untrack(|| {
+        let query = use_query_map();
+        let (fence, typed) = from_address(|name| query.read().get(name))?;
+        let (units, currency) = (book.units(), book.currency()?);
+        let garden = book.garden.read();
+        let plan = plan(fence_order::fence(&garden, fence)?, &typed, units).ok()?;
+        let order = fence_order::new_order(&plan, || book.fresh(LineId::fresh));
+        Some(OrderTyped::of(&Order::from(order), units, currency))
+    })
+}
+
 fn new_order_form() -> Piece {
     let book = use_book();
     let toasts = use_toasts();
@@ -57,7 +74,10 @@ fn new_order_form() -> Piece {
     let kept_as = garden
         .map(|garden| format!("{garden}/order"))
         .unwrap_or_default();
-    let draft = Draft::begun(from_soil(), kept_as);
+    let draft = match from_fence() {
+        Some(typed) => Draft::begun_with(typed, kept_as),
+        None => Draft::begun(from_soil(), kept_as),
+    };
     let looker = use_looker();
     let wrong = Wrong::new(&[]);
     let typed = draft.order();
