@@ -36,6 +36,7 @@ use crate::screens::order::order_screen;
 use crate::screens::shares::shares_screen;
 use crate::screens::soil::plan::soil_of_bed;
 use crate::screens::soil::soil_screen;
+use crate::screens::waits::what_waits;
 
 /// What the later file holds.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -56,6 +57,8 @@ pub enum Later {
     Account(Option<String>),
     /// Who pays whom so that nobody owes anything.
     Settle,
+    /// What waits for somebody about money.
+    Waits,
     /// One bulk order, by its id.
     Order(String),
     /// One shared job, by its id.
@@ -82,6 +85,7 @@ fn open(what: Later) -> Result<Piece, SplitLoaderError> {
         Later::Shares => shares_screen(),
         Later::Account(whose) => account_screen(whose.as_deref()),
         Later::Settle => settle_screen(),
+        Later::Waits => what_waits(),
         Later::Order(id) => order_screen(&id),
         Later::Job(id) => job_screen(&id),
         Later::Garden => garden_screen(),
@@ -100,6 +104,15 @@ enum Fetched {
 
 /// Something from the later file: at once when the file was used before, else as soon as it is there.
 pub fn later(what: Later) -> Piece {
+    shown(what, false)
+}
+
+/// The same beside what stands there already: nothing until the file is there, and nothing when it cannot be had.
+pub fn later_beside(what: Later) -> Piece {
+    shown(what, true)
+}
+
+fn shown(what: Later, beside: bool) -> Piece {
     let fetched = signal_of(match at_once(fetch()) {
         Some(Ok(())) => Fetched::Here,
         _ => Fetched::Asked,
@@ -114,6 +127,7 @@ pub fn later(what: Later) -> Piece {
         ask();
     }
     live(move || match fetched.get() {
+        Fetched::Asked | Fetched::Missing if beside => Piece::Nothing,
         Fetched::Asked => opening(),
         Fetched::Here => match at_once(open(what.clone())) {
             Some(Ok(piece)) => piece,

@@ -8,6 +8,7 @@ use selion_core::policy::{Action, may};
 use selion_core::quantities::{Currency, Day, Money};
 
 use super::settle_rows::{WaitRow, waiting};
+use super::wish_rows::unanswered;
 use super::wording::{counted, in_a_sentence};
 
 /// A wish that an order asks for.
@@ -114,12 +115,7 @@ pub fn open_orders(garden: &Garden) -> Vec<OpenOrder> {
 }
 
 fn silent_words(garden: &Garden, order: &Order) -> String {
-    let silent: Vec<&str> = garden
-        .members
-        .keys()
-        .filter(|member| takes_part(garden, **member) && !has_answered(order, **member))
-        .map(|member| garden.name_of(*member))
-        .collect();
+    let silent = unanswered(garden, order);
     match silent.len() {
         0 => "Everybody has answered".to_owned(),
         _ => format!("Not answered: {}", silent.join(", ")),

@@ -12,8 +12,8 @@ use selion_core::sync::ToldRow;
 use super::claims::use_claims;
 use super::set_aside::set_aside;
 use super::task_lines::{NEEDS_PEOPLE, RowKind, task_row};
-use super::waits::what_waits;
 use crate::browser::page;
+use crate::later::{Later, later_beside};
 use crate::parts::{
     NoteKind, TagKind, act, act_link, empty, heading, line, lines, note, page_head, tag,
 };
@@ -34,7 +34,7 @@ pub fn week_page() -> Piece {
         page_head(label, "This week"),
         set_aside(),
         told_lines(),
-        what_waits(),
+        later_beside(Later::Waits),
         el("div")
             .class("split")
             .child(el("div").child(mine()).child(needs_people()))
