@@ -12,6 +12,8 @@ mod convergence;
 #[cfg(test)]
 mod drawing;
 #[cfg(test)]
+mod drawing_together;
+#[cfg(test)]
 mod garbage;
 #[cfg(test)]
 mod network;
@@ -22,6 +24,8 @@ mod orders;
 #[cfg(test)]
 mod permissions;
 #[cfg(test)]
+mod planning;
+#[cfg(test)]
 mod requests;
 #[cfg(test)]
 mod service;
@@ -31,6 +35,8 @@ mod small_garden;
 mod stored_samples;
 #[cfg(test)]
 mod stories;
+#[cfg(test)]
+mod the_year;
 #[cfg(test)]
 mod tidy;
 #[cfg(test)]

@@ -26,6 +26,11 @@ KeepClaim       yes          own     own
 KeepTurns       yes          -       -
 LogPicking      yes          yes     yes
 StrikePicking   yes          own     own
+Plan            yes          own     -
+MarkPlanting    yes          yes     yes
+AcceptProposals yes          -       -
+NoteWeather     yes          yes     yes
+StrikeWeather   yes          own     own
 SetBedCrops     yes          own     -
 AddSoilTest     yes          own     -
 StrikeSoilTest  yes          own     -
@@ -118,8 +123,8 @@ fn what_the_table_forbids_is_refused_and_leaves_every_document_as_it_was() {
 fn is_own(who: MemberId, edit: &Edit) -> bool {
     match kind(edit) {
         // The note of bed A1, and the claim that was done: both are Wren's.
-        // And bed A1, whose crops are set, and a payment from the garden to her.
-        "WriteNote" | "NotDone" | "SetBedCrops" | "AddEntry" => who == wren(),
+        // And bed A1, whose crops are set and which is planted, and a payment from the garden to her.
+        "WriteNote" | "NotDone" | "SetBedCrops" | "Plant" | "AddEntry" => who == wren(),
         // Everything else in the list is about what Ines put up, claimed or wrote down.
         _ => false,
     }

@@ -33,6 +33,15 @@ const DOCUMENTS_1_SOIL: [(DocumentName, &[u8]); 3] = [
 /// The picture of those.
 const PICTURE_1_SOIL: &str = include_str!("../data/picture-1-soil.json");
 
+/// The same with plantings, recipients and weather, which came later still.
+const DOCUMENTS_1_PLAN: [(DocumentName, &[u8]); 3] = [
+    (GROUND, include_bytes!("../data/ground-1-plan.automerge")),
+    (SEASON, include_bytes!("../data/season-1-plan.automerge")),
+    (LEDGER, include_bytes!("../data/ledger-1.automerge")),
+];
+/// The picture of those.
+const PICTURE_1_PLAN: &str = include_str!("../data/picture-1-plan.json");
+
 #[test]
 fn every_edit_of_version_1_reads_as_what_its_author_meant() {
     let expected = every_edit();
@@ -86,6 +95,7 @@ fn documents_saved_by_version_1_show_the_same_garden() {
     for (documents, picture) in [
         (&DOCUMENTS_1, PICTURE_1),
         (&DOCUMENTS_1_SOIL, PICTURE_1_SOIL),
+        (&DOCUMENTS_1_PLAN, PICTURE_1_PLAN),
     ] {
         let opened = opened(documents);
         let picture: Garden = serde_json::from_str(picture).unwrap();
@@ -111,7 +121,18 @@ fn documents_saved_by_version_1_can_be_written_on() {
             continue;
         }
         let about_soil = ["StrikeSoilTest", "DigIn", "StrikeAmendment"].contains(&kind(&edit));
-        let mut opened = opened(if about_soil {
+        let about_the_plan = [
+            "CloseYear",
+            "ChangePlanting",
+            "MoveSeries",
+            "MarkPlanting",
+            "LogHarvest",
+            "StrikeWeather",
+        ]
+        .contains(&kind(&edit));
+        let mut opened = opened(if about_the_plan {
+            &DOCUMENTS_1_PLAN
+        } else if about_soil {
             &DOCUMENTS_1_SOIL
         } else {
             &DOCUMENTS_1

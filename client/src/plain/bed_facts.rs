@@ -206,6 +206,8 @@ mod tests {
         ];
         for (number, (of, crop, grams, became)) in (1..).zip(rows) {
             let picking = Picking {
+                parts: None,
+                planting: None,
                 bed: bed(of),
                 day: day("2026-07-01"),
                 crop: crop.into(),

@@ -301,7 +301,7 @@ impl NewEntry {
                 "It counts once {} confirms it.",
                 confirms(garden, self.to)
             )),
-            Told::Holds | Told::StandsBy(_) => None,
+            Told::Holds | Told::StandsBy(_) | Told::ClaimedStay(_) => None,
         }
     }
 }

@@ -106,6 +106,8 @@ mod tests {
 
     fn picking(bed_number: u8, on: &str, crop: &str, grams: i64, picked: Picked) -> Picking {
         Picking {
+            parts: None,
+            planting: None,
             bed: bed(bed_number),
             day: day(on),
             crop: crop.into(),

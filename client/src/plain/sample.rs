@@ -40,6 +40,9 @@ pub(super) fn claim(number: u8) -> ClaimId {
 /// Sorrel Bank with Ines (1) and Tomasz (2), the beds A2 (1) and C4 (2), and an empty season 2026.
 pub(super) fn garden() -> Garden {
     let profile = Profile {
+        latitude: None,
+        frost: None,
+        accept: BTreeMap::new(),
         name: "Sorrel Bank".into(),
         units: Units::UsCustomary,
         currency: Currency::new("USD").unwrap(),
@@ -102,6 +105,7 @@ pub(super) fn lime(rate: &str, bag: &str, price: &str) -> OrderTyped {
 /// A task on C4 for one person.
 pub(super) fn hoe() -> Task {
     Task {
+        from: None,
         title: "Hoe between the bean rows".into(),
         bed: Some(bed(2)),
         day: None,

@@ -7,7 +7,22 @@ use selion_core::document::edit::{Claimable, NoteOf};
 #[expect(clippy::too_many_lines, reason = "one arm an edit")]
 pub fn subjects(edit: &Edit) -> Vec<String> {
     match edit {
-        Edit::ChangeProfile { .. } | Edit::OpenYear { .. } => vec!["garden".to_owned()],
+        Edit::ChangeProfile { .. } | Edit::OpenYear { .. } | Edit::CloseYear { .. } => {
+            vec!["garden".to_owned()]
+        }
+        Edit::KeepCrop { crop, .. } => vec![crop.to_string()],
+        Edit::KeepRecipient { recipient, .. } => vec![recipient.to_string()],
+        Edit::Plant { plantings, .. } => plantings.keys().map(ToString::to_string).collect(),
+        Edit::ChangePlanting { planting, .. } | Edit::MarkPlanting { planting, .. } => {
+            vec![planting.to_string()]
+        }
+        Edit::MoveSeries { series, .. } => vec![series.to_string()],
+        Edit::AcceptProposal { task, accepted } => {
+            vec![task.to_string(), accepted.key.clone()]
+        }
+        Edit::LogHarvest { picking, .. } => vec![picking.to_string()],
+        Edit::NoteWeather { readings } => readings.keys().map(ToString::to_string).collect(),
+        Edit::StrikeWeather { reading, .. } => vec![reading.to_string()],
         Edit::AddMember { member, .. } | Edit::ChangeMember { member, .. } => {
             vec![member.to_string()]
         }

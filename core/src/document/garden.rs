@@ -7,13 +7,13 @@ use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use super::ids::{
-    AmendmentId, BedId, EntryId, FenceId, HoursId, JobId, MemberId, OrderId, PickingId, RequestId,
-    SoilTestId, StructureId, TaskId, TurnId,
+    AmendmentId, BedId, CropId, EntryId, FenceId, HoursId, JobId, MemberId, OrderId, PickingId,
+    PlantingId, RecipientId, RequestId, SoilTestId, StructureId, TaskId, TurnId, WeatherId,
 };
 use super::name::DocumentName;
 use super::records::{
-    Amendment, Bed, BedCrops, Entry, FenceLine, Hours, Job, Member, Opening, Order, Picking,
-    Profile, Request, SoilTest, Structure, Task, Turn,
+    Amendment, Bed, BedCrops, Entry, FenceLine, GardenCrop, Hours, Job, Member, Opening, Order,
+    Picking, Planting, Profile, Recipient, Request, SoilTest, Structure, Task, Turn, WeatherNote,
 };
 use crate::json::{record, serde_form};
 use crate::ordered;
@@ -36,6 +36,10 @@ pub struct Garden {
     pub fence_lines: Shelf<FenceId, FenceLine>,
     /// The report sheets of laboratories.
     pub soil_tests: Shelf<SoilTestId, SoilTest>,
+    /// Its own crops and own values.
+    pub crops: Shelf<CropId, GardenCrop>,
+    /// Who is given of the harvest.
+    pub recipients: Shelf<RecipientId, Recipient>,
     /// Each year's work.
     pub seasons: BTreeMap<i16, Season>,
     /// Each year's money, for those who may see it.
@@ -51,6 +55,8 @@ record!(Garden {
     structures,
     fence_lines,
     soil_tests = default,
+    crops = default,
+    recipients = default,
     seasons,
     ledgers,
     read_only = default,
@@ -73,6 +79,10 @@ pub struct Season {
     pub amendments: Shelf<AmendmentId, Amendment>,
     /// What grows in the beds, as far as their soil is concerned.
     pub bed_crops: Shelf<BedId, BedCrops>,
+    /// What is planned and what grows.
+    pub plantings: Shelf<PlantingId, Planting>,
+    /// Rain and temperatures.
+    pub weather: Shelf<WeatherId, WeatherNote>,
 }
 
 record!(Season {
@@ -83,6 +93,8 @@ record!(Season {
     hours,
     amendments = default,
     bed_crops = default,
+    plantings = default,
+    weather = default,
 });
 
 /// A year's money.
@@ -187,6 +199,13 @@ impl Garden {
         self.seasons
             .iter()
             .find_map(|(year, season)| season.tasks.get(&task).map(|record| (*year, record)))
+    }
+
+    /// A planting of any year.
+    pub fn planting(&self, planting: PlantingId) -> Option<(i16, &Arc<Planting>)> {
+        self.seasons
+            .iter()
+            .find_map(|(year, season)| Some((*year, season.plantings.get(&planting)?)))
     }
 
     /// A picking turn of any year.

@@ -192,6 +192,7 @@ mod tests {
 
     fn task(job: Option<JobId>, claims: Vec<Claim>) -> Task {
         Task {
+            from: None,
             title: "Set corner posts".to_owned(),
             bed: None,
             day: None,

@@ -88,6 +88,16 @@ ids! {
     SoilTestId
     /// Something that was spread on a bed.
     AmendmentId
+    /// A crop in a bed.
+    PlantingId
+    /// Sowings that were planned together.
+    SeriesId
+    /// A garden's own crop.
+    CropId
+    /// Somebody outside who is given of the harvest.
+    RecipientId
+    /// What was read off a gauge.
+    WeatherId
     /// One change a person made.
     EditId
 }

@@ -5,18 +5,24 @@
 
 pub mod balance;
 pub mod bed_soil;
+pub mod calendar;
 pub mod edit;
 mod garden;
 pub mod ground_change;
+pub mod harvest_totals;
 pub mod hours_done;
 pub mod ids;
 pub mod manure_days;
 mod name;
+pub mod proposals;
 pub mod records;
+pub mod season_plan;
+pub mod season_turn;
 pub mod shared_out;
 pub mod soil_plan;
 pub mod stored;
 pub mod undo;
+pub mod weather_days;
 pub mod workings;
 
 pub use edit::{Edit, Envelope};

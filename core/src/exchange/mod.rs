@@ -6,6 +6,7 @@
 
 pub mod bed_table;
 pub mod geojson;
+pub mod ghcn;
 pub mod ledger_sheet;
 pub mod svg;
 

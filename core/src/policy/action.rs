@@ -30,6 +30,16 @@ pub enum Action {
     LogPicking,
     /// Strike a picking out. *Own*: one's own.
     StrikePicking,
+    /// Put plantings into the plan and change them. *Own*: in beds one holds.
+    Plan,
+    /// Say that a planting was sown, set or cleared. Whoever did the work may say so.
+    MarkPlanting,
+    /// Make tasks of what the plan proposes.
+    AcceptProposals,
+    /// Write down what a gauge showed.
+    NoteWeather,
+    /// Strike a reading out. *Own*: what one wrote down.
+    StrikeWeather,
     /// Say what grows in a bed, as far as its soil is concerned. *Own*: a bed one holds.
     SetBedCrops,
     /// Enter a laboratory's report sheet. *Own*: for beds that one holds.
@@ -70,7 +80,7 @@ pub enum Action {
 }
 
 /// Every action, in the order of the table.
-pub const ACTIONS: [Action; 30] = [
+pub const ACTIONS: [Action; 35] = [
     Action::KeepGarden,
     Action::KeepPeople,
     Action::KeepGround,
@@ -83,6 +93,11 @@ pub const ACTIONS: [Action; 30] = [
     Action::KeepTurns,
     Action::LogPicking,
     Action::StrikePicking,
+    Action::Plan,
+    Action::MarkPlanting,
+    Action::AcceptProposals,
+    Action::NoteWeather,
+    Action::StrikeWeather,
     Action::SetBedCrops,
     Action::AddSoilTest,
     Action::StrikeSoilTest,
@@ -123,22 +138,27 @@ pub fn grant(role: Role, action: Action) -> Grant {
     use Grant::{No, Own, Yes};
     let (coordinator, member, helper) = match action {
         Action::KeepGarden | Action::KeepPeople | Action::KeepGround => (Yes, No, No),
-        Action::NoteBed | Action::SetBedCrops => (Yes, Own, No),
+        Action::NoteBed | Action::SetBedCrops | Action::Plan => (Yes, Own, No),
         Action::AddSoilTest | Action::StrikeSoilTest => (Yes, Own, No),
         Action::AddTask => (Yes, Yes, No),
         Action::ChangeTask => (Yes, Own, No),
         Action::NoteTask
         | Action::Claim
         | Action::LogPicking
+        | Action::MarkPlanting
+        | Action::NoteWeather
         | Action::LogAmendment
         | Action::LogHours => (Yes, Yes, Yes),
         Action::KeepClaim
         | Action::StrikePicking
+        | Action::StrikeWeather
         | Action::StrikeAmendment
         | Action::StrikeHours => (Yes, Own, Own),
-        Action::KeepTurns | Action::KeepJobs | Action::KeepOrders | Action::KeepLedger => {
-            (Yes, No, No)
-        }
+        Action::KeepTurns
+        | Action::AcceptProposals
+        | Action::KeepJobs
+        | Action::KeepOrders
+        | Action::KeepLedger => (Yes, No, No),
         Action::SeeLedger | Action::HandOut | Action::AskCoordinator => (Yes, Yes, No),
         Action::AskFor
         | Action::RecordPayment
@@ -164,12 +184,17 @@ pub fn may(role: Role, action: Action, own: bool) -> bool {
 
 impl Edit {
     /// What the edit does, as far as permission goes.
+    #[expect(clippy::too_many_lines, reason = "every edit is named once")]
     pub fn action(&self) -> Action {
         match self {
-            Self::ChangeProfile { .. } | Self::OpenYear { .. } => Action::KeepGarden,
+            Self::ChangeProfile { .. } | Self::OpenYear { .. } | Self::CloseYear { .. } => {
+                Action::KeepGarden
+            }
             Self::AddMember { .. } | Self::ChangeMember { .. } => Action::KeepPeople,
             Self::AddBed { .. }
             | Self::ChangeBed { .. }
+            | Self::KeepCrop { .. }
+            | Self::KeepRecipient { .. }
             | Self::SplitBed { .. }
             | Self::MergeBeds { .. }
             | Self::AddStructure { .. }
@@ -194,7 +219,14 @@ impl Edit {
             | Self::Done { .. }
             | Self::NotDone { .. } => Action::KeepClaim,
             Self::AddTurns { .. } | Self::EndTurn { .. } => Action::KeepTurns,
-            Self::LogPicking { .. } => Action::LogPicking,
+            Self::LogPicking { .. } | Self::LogHarvest { .. } => Action::LogPicking,
+            Self::Plant { .. } | Self::ChangePlanting { .. } | Self::MoveSeries { .. } => {
+                Action::Plan
+            }
+            Self::MarkPlanting { .. } => Action::MarkPlanting,
+            Self::AcceptProposal { .. } => Action::AcceptProposals,
+            Self::NoteWeather { .. } => Action::NoteWeather,
+            Self::StrikeWeather { .. } => Action::StrikeWeather,
             Self::StrikePicking { .. } => Action::StrikePicking,
             Self::SetBedCrops { .. } => Action::SetBedCrops,
             Self::AddSoilTest { .. } => Action::AddSoilTest,

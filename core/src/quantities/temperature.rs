@@ -11,6 +11,7 @@ use serde::{Deserialize, Serialize};
 use super::fraction::{Fraction, trimmed};
 use super::typed::{decimal, tidied};
 use super::{BadInput, Units};
+use crate::json::form;
 
 /// A temperature, in whole thousandths of a degree Celsius.
 ///
@@ -28,6 +29,8 @@ use super::{BadInput, Units};
 )]
 #[serde(transparent)]
 pub struct Temperature(i64);
+
+form!(Temperature: inside);
 
 /// Nothing in a garden is colder or hotter, in thousandths of a degree Celsius.
 const COLDEST: i64 = -100_000;

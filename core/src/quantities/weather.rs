@@ -12,6 +12,7 @@ use super::unit_table::{
     KILOPASCAL, MEGAJOULE, METRE_A_SECOND, MILE_AN_HOUR, PRESSURES, RADIATIONS, SPEEDS, Unit,
 };
 use super::{BadInput, Units};
+use crate::json::form;
 
 measure!(
     /// How fast wind blows, in whole millimetres a second.
@@ -109,6 +110,8 @@ impl Radiation {
 )]
 #[serde(transparent)]
 pub struct Latitude(i64);
+
+form!(Latitude: inside);
 
 impl Latitude {
     /// From whole thousandths of a degree.

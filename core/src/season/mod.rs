@@ -4,6 +4,7 @@
 //! ([`crops`], [`cover`]); a garden's own crops and own values come before them and are shown as its own. Values that could not
 //! be confirmed in print stay out.
 
+pub mod bushels;
 pub mod cover;
 pub mod crops;
 pub mod frost;

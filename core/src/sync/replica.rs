@@ -88,6 +88,9 @@ impl Replica {
             years: BTreeMap::from([(format!("{:04}", start.year), true)]),
             lime: None,
             compost: None,
+            latitude: None,
+            frost: None,
+            accept: BTreeMap::new(),
         };
         let coordinator = Member {
             name: start.coordinator_name,
@@ -217,6 +220,17 @@ impl Replica {
                 .collect(),
             garden: self.garden.clone(),
         }
+    }
+
+    /// The garden as it stood at a moment: looked at, never written.
+    pub fn as_of(&self, moment: Moment) -> Result<Garden, DocumentError> {
+        let mut garden = Garden::default();
+        for document in self.documents.values() {
+            if let Some(then) = document.as_of(moment)? {
+                read_whole(&mut garden, &then);
+            }
+        }
+        Ok(garden)
     }
 
     /// Forgets a document and what the picture shows of it.

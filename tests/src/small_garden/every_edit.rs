@@ -37,6 +37,8 @@ kinds! {
     AddSoilTest StrikeSoilTest SetBedCrops LogAmendment DigIn StrikeAmendment
     SplitBed MergeBeds DrawStructure ChangeStructure ChangeFenceLine
     AskCoordinator AnswerRequest
+    CloseYear KeepCrop KeepRecipient Plant ChangePlanting MoveSeries MarkPlanting AcceptProposal LogHarvest NoteWeather
+    StrikeWeather
 }
 
 /// The mark of the hours of job 2 in the small garden, as the coordinator saw them.
@@ -69,8 +71,9 @@ pub(crate) fn every_edit() -> Vec<(DocumentName, Edit)> {
     );
     all.extend(of_money().into_iter().map(|edit| (LEDGER, edit)));
     all.extend(of_soil());
-    all.extend(super::plan::of_the_plan());
+    all.extend(super::plan::of_the_drawing());
     all.extend(of_requests().into_iter().map(|edit| (LEDGER, edit)));
+    all.extend(super::plan::of_the_plan());
     all
 }
 

@@ -1,8 +1,9 @@
 //! Ids by number, so that a check can say *bed 2* and mean the same bed for ever.
 
 use selion_core::document::ids::{
-    AmendmentId, BedId, ClaimId, EditId, EntryId, FenceId, GardenId, HoursId, JobId, LineId,
-    MemberId, OrderId, PickingId, RequestId, SoilTestId, StructureId, TaskId, TurnId,
+    AmendmentId, BedId, ClaimId, CropId, EditId, EntryId, FenceId, GardenId, HoursId, JobId,
+    LineId, MemberId, OrderId, PickingId, PlantingId, RecipientId, RequestId, SeriesId, SoilTestId,
+    StructureId, TaskId, TurnId, WeatherId,
 };
 use selion_core::quantities::Moment;
 
@@ -35,5 +36,10 @@ by_number! {
     request -> RequestId
     soil_test -> SoilTestId
     amendment -> AmendmentId
+    planting -> PlantingId
+    series -> SeriesId
+    crop -> CropId
+    recipient -> RecipientId
+    weather -> WeatherId
     edit -> EditId
 }

@@ -9,6 +9,7 @@ mod plan;
 mod soil;
 
 pub(crate) use every_edit::{KINDS, day, every_edit, kind, rectangle};
+pub(crate) use plan::carrots;
 
 use std::collections::BTreeMap;
 
@@ -88,6 +89,7 @@ impl SmallGarden {
         garden.picking_and_hours();
         garden.money();
         garden.soil();
+        garden.plan();
         garden
     }
 

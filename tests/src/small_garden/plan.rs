@@ -2,19 +2,211 @@
 
 use std::collections::BTreeMap;
 
-use selion_core::document::edit::{FenceField, Piece, StructureField};
-use selion_core::document::records::{StructureFacts, StructureKind};
+use selion_core::document::edit::{
+    AcceptedTask, FenceField, NewHarvest, NewPlanting, Piece, PlantingField, ProfileField, Reading,
+    StructureField,
+};
+use selion_core::document::records::{
+    GardenCrop, GardenFrost, Harvest, HarvestUnit, Number, PlantingRows, PlantingState, Recipient,
+    RecipientKind, StartsAs, StructureFacts, StructureKind,
+};
 use selion_core::document::{DocumentName, Edit};
 use selion_core::geometry::{Line, Outline, Point};
-use selion_core::quantities::Length;
+use selion_core::quantities::{Depth, Latitude, Length, Minutes, Spacing, Temperature};
 
 use super::every_edit::{day, rectangle};
-use super::{GROUND, ids};
+use super::{GROUND, SEASON, SmallGarden, YEAR, ids, ines};
 
-/// Every edit of the plan, each of which stands in the small garden.
-pub(super) fn of_the_plan() -> Vec<(DocumentName, Edit)> {
+/// Every edit of what is drawn, each of which stands in the small garden.
+pub(super) fn of_the_drawing() -> Vec<(DocumentName, Edit)> {
     let ground = of_the_drawn_ground().into_iter();
     ground.map(|edit| (GROUND, edit)).collect()
+}
+
+/// Every edit of what is planned and noted.
+pub(super) fn of_the_plan() -> Vec<(DocumentName, Edit)> {
+    let ground = of_the_lists().into_iter().map(|edit| (GROUND, edit));
+    let season = of_the_plantings().into_iter().chain(of_the_year());
+    ground.chain(season.map(|edit| (SEASON, edit))).collect()
+}
+
+impl SmallGarden {
+    /// Two sowings of carrots in the common bed, somebody who is given of the harvest, and a reading of the gauge.
+    pub(super) fn plan(&mut self) {
+        let record = Recipient {
+            name: "The Ferry Lane pantry".to_owned(),
+            ..Recipient::default()
+        };
+        let recipient = ids::recipient(1);
+        self.does(ines(), GROUND, Edit::KeepRecipient { recipient, record });
+        let plantings = BTreeMap::from([
+            (ids::planting(1), carrots(3, "2026-04-20")),
+            (ids::planting(2), carrots(3, "2026-05-18")),
+        ]);
+        let series = Some(ids::series(1));
+        self.does(ines(), SEASON, Edit::Plant { plantings, series });
+        let readings = BTreeMap::from([(ids::weather(1), reading("2026-04-10"))]);
+        self.does(ines(), SEASON, Edit::NoteWeather { readings });
+    }
+}
+
+/// Carrots all over a bed, sown on this day.
+pub(crate) fn carrots(bed: u8, start: &str) -> NewPlanting {
+    NewPlanting {
+        bed: ids::bed(bed),
+        crop: "carrot".to_owned(),
+        cover: false,
+        part: None,
+        rows: PlantingRows::default(),
+        start: day(start),
+        starts_as: StartsAs::Sown,
+        first_picking: None,
+        last_picking: None,
+        word: String::new(),
+    }
+}
+
+fn reading(on: &str) -> Reading {
+    Reading {
+        day: day(on),
+        rain: Some(Depth::from_micrometres(12_700)),
+        coldest: Some(Temperature::from_millicelsius(4_000)),
+        warmest: Some(Temperature::from_millicelsius(17_500)),
+        gauge: "By the shed".to_owned(),
+    }
+}
+
+fn of_the_lists() -> Vec<Edit> {
+    let frost = GardenFrost {
+        chance: 20,
+        spring: BTreeMap::from([
+            (Number::from(10), "05-11".to_owned()),
+            (Number::from(50), "04-27".to_owned()),
+        ]),
+        fall: BTreeMap::from([
+            (Number::from(10), "10-03".to_owned()),
+            (Number::from(50), "10-15".to_owned()),
+        ]),
+        station: "Albany".to_owned(),
+    };
+    vec![
+        Edit::ChangeProfile {
+            set: vec![
+                ProfileField::Latitude(Some(Latitude::from_millidegrees(42_750))),
+                ProfileField::Frost(Some(frost)),
+                ProfileField::Accept(BTreeMap::from([("sow".to_owned(), true)])),
+            ],
+        },
+        Edit::CloseYear { year: YEAR - 1 },
+        Edit::KeepCrop {
+            crop: ids::crop(9),
+            record: GardenCrop {
+                name: "Skirret".to_owned(),
+                cover: false,
+                values: BTreeMap::from([("days".to_owned(), "180".to_owned())]),
+                ended_on: None,
+            },
+        },
+        Edit::KeepRecipient {
+            recipient: ids::recipient(9),
+            record: Recipient {
+                name: "Next door".to_owned(),
+                kind: RecipientKind::Neighbour,
+                word: "Over the fence, before noon".to_owned(),
+                ended_on: None,
+            },
+        },
+    ]
+}
+
+fn of_the_plantings() -> Vec<Edit> {
+    let new = NewPlanting {
+        crop: "cereal rye".to_owned(),
+        cover: true,
+        part: Some(rectangle(0, 0, 3_000, 1_200)),
+        rows: PlantingRows {
+            along: Some(1),
+            between: Some(Spacing::from_micrometres(200_000)),
+            in_row: Some(Spacing::from_micrometres(20_000)),
+        },
+        first_picking: None,
+        last_picking: Some(day("2026-11-20")),
+        word: "Rake in".to_owned(),
+        ..carrots(1, "2026-09-20")
+    };
+    vec![
+        Edit::Plant {
+            plantings: BTreeMap::from([(ids::planting(9), new)]),
+            series: Some(ids::series(9)),
+        },
+        Edit::ChangePlanting {
+            planting: ids::planting(1),
+            set: vec![
+                PlantingField::Bed(ids::bed(3)),
+                PlantingField::Crop("beet".to_owned()),
+                PlantingField::Part(Some(rectangle(0, 6_000, 2_000, 2_000))),
+                PlantingField::Rows(PlantingRows::default()),
+                PlantingField::Start(day("2026-04-27")),
+                PlantingField::StartsAs(StartsAs::Set),
+                PlantingField::FirstPicking(Some(day("2026-07-01"))),
+                PlantingField::LastPicking(Some(day("2026-07-31"))),
+                PlantingField::Series(None),
+                PlantingField::Word("Round ones".to_owned()),
+                PlantingField::EndedOn(None),
+            ],
+        },
+        Edit::MoveSeries {
+            series: ids::series(1),
+            days: -3,
+        },
+        Edit::MarkPlanting {
+            planting: ids::planting(1),
+            state: PlantingState::Standing,
+            on: day("2026-04-22"),
+        },
+    ]
+}
+
+fn of_the_year() -> Vec<Edit> {
+    vec![
+        Edit::AcceptProposal {
+            task: ids::task(12),
+            accepted: AcceptedTask {
+                key: format!("sow:{}", ids::planting(1)),
+                title: "Sow carrot".to_owned(),
+                bed: Some(ids::bed(3)),
+                day: day("2026-04-20"),
+                places: 1,
+                minutes: Minutes::new(40),
+            },
+        },
+        Edit::LogHarvest {
+            picking: ids::picking(12),
+            harvest: NewHarvest {
+                bed: ids::bed(3),
+                day: day("2026-07-08"),
+                crop: "carrot".to_owned(),
+                planting: Some(ids::planting(1)),
+                parts: Harvest {
+                    unit: HarvestUnit::Bunches,
+                    kept: 400,
+                    shared: 300,
+                    given: BTreeMap::from([(ids::recipient(1), 1_200)]),
+                    given_otherwise: 100,
+                    lost: 50,
+                },
+                turn: Some(ids::turn(1)),
+                word: "Forked ones".to_owned(),
+            },
+        },
+        Edit::NoteWeather {
+            readings: BTreeMap::from([(ids::weather(9), reading("2026-04-11"))]),
+        },
+        Edit::StrikeWeather {
+            reading: ids::weather(1),
+            on: day("2026-04-12"),
+        },
+    ]
 }
 
 fn of_the_drawn_ground() -> Vec<Edit> {

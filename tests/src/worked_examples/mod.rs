@@ -12,6 +12,7 @@ mod mulch;
 mod packs;
 mod pile;
 mod planting;
+mod plants_in_polygons;
 mod rfc7946;
 mod season;
 mod shares;

@@ -8,7 +8,7 @@ use selion_core::quantities::{Day, Mass, Money, Units};
 
 use super::counts::counted;
 use super::days::{day_words, in_a_sentence};
-use super::soil;
+use super::{plan, soil};
 
 /// The most letters of a note that are repeated.
 const NOTE_LETTERS: usize = 60;
@@ -22,6 +22,7 @@ pub fn edit_words(garden: &Garden, edit: &Edit, today: Day) -> String {
     match edit {
         Edit::ChangeProfile { .. } => "Change the garden's profile".to_owned(),
         Edit::OpenYear { year } => format!("Open the year {year}"),
+        Edit::CloseYear { year } => format!("Close the year {year}"),
         Edit::AddMember { name, role, .. } => format!("New on the list: {name}, {}", role.word()),
         Edit::ChangeMember { member, .. } => {
             format!("Change the entry of {}", garden.name_of(*member))
@@ -176,6 +177,16 @@ pub fn edit_words(garden: &Garden, edit: &Edit, today: Day) -> String {
             format!("Ask the coordinator: “{}”", shortened(text))
         }
         Edit::AnswerRequest { .. } => "Answer a request".to_owned(),
+        Edit::KeepCrop { .. }
+        | Edit::KeepRecipient { .. }
+        | Edit::Plant { .. }
+        | Edit::ChangePlanting { .. }
+        | Edit::MoveSeries { .. }
+        | Edit::MarkPlanting { .. }
+        | Edit::AcceptProposal { .. }
+        | Edit::LogHarvest { .. }
+        | Edit::NoteWeather { .. }
+        | Edit::StrikeWeather { .. } => plan::edit_words(garden, edit, today),
         Edit::AddSoilTest { .. }
         | Edit::StrikeSoilTest { .. }
         | Edit::SetBedCrops { .. }

@@ -7,6 +7,7 @@ pub mod days;
 pub mod edits;
 pub mod notices;
 pub mod permissions;
+mod plan;
 mod soil;
 
 pub use counts::{capital, counted, stand_by, taken_of};

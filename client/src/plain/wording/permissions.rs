@@ -34,6 +34,11 @@ fn verb(action: Action) -> &'static str {
         Action::KeepTurns => "put up picking turns and call them off",
         Action::LogPicking => "write down what was picked",
         Action::StrikePicking => "strike a picking out",
+        Action::Plan => "change what is planted",
+        Action::MarkPlanting => "say that something was sown or cleared",
+        Action::AcceptProposals => "make tasks of what the plan proposes",
+        Action::NoteWeather => "write the weather down",
+        Action::StrikeWeather => "strike a reading out",
         Action::SetBedCrops => "say what grows in a bed",
         Action::AddSoilTest => "enter a soil test",
         Action::StrikeSoilTest => "strike a soil test out",
@@ -58,14 +63,15 @@ fn verb(action: Action) -> &'static str {
 /// What makes it one's own, for what the table grants on one's own only.
 fn whose(action: Action) -> Option<&'static str> {
     match action {
-        Action::NoteBed | Action::SetBedCrops => Some("holds the bed"),
+        Action::NoteBed | Action::SetBedCrops | Action::Plan => Some("holds the bed"),
         Action::AddSoilTest => Some("holds its beds"),
         Action::ChangeTask => Some("put it up"),
         Action::KeepClaim => Some("gave the claim"),
         Action::StrikeSoilTest => Some("entered it"),
-        Action::StrikePicking | Action::StrikeAmendment | Action::StrikeHours => {
-            Some("wrote it down")
-        }
+        Action::StrikePicking
+        | Action::StrikeWeather
+        | Action::StrikeAmendment
+        | Action::StrikeHours => Some("wrote it down"),
         Action::AskFor => Some("it is for"),
         Action::RecordPayment => Some("paid it or had it"),
         Action::ConfirmEntry => Some("was paid"),
@@ -78,6 +84,9 @@ fn whose(action: Action) -> Option<&'static str> {
         | Action::NoteTask
         | Action::Claim
         | Action::KeepTurns
+        | Action::MarkPlanting
+        | Action::AcceptProposals
+        | Action::NoteWeather
         | Action::LogPicking
         | Action::LogAmendment
         | Action::KeepJobs

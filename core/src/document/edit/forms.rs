@@ -9,6 +9,7 @@ use crate::json::{choice, record, tagged};
 tagged!(Edit by "edit" {
     "change_profile" => ChangeProfile { set },
     "open_year" => OpenYear { year },
+    "close_year" => CloseYear { year },
     "add_member" => AddMember { member, name, role },
     "change_member" => ChangeMember { member, set },
     "add_bed" => AddBed { bed, label, outline, holders = default },
@@ -22,6 +23,16 @@ tagged!(Edit by "edit" {
     "add_fence_line" => AddFenceLine { fence, label, line, gates = default },
     "change_fence_line" => ChangeFenceLine { fence, set },
     "end_fence_line" => EndFenceLine { fence, on },
+    "keep_crop" => KeepCrop { crop, record },
+    "keep_recipient" => KeepRecipient { recipient, record },
+    "plant" => Plant { plantings, series },
+    "change_planting" => ChangePlanting { planting, set },
+    "move_series" => MoveSeries { series, days },
+    "mark_planting" => MarkPlanting { planting, state, on },
+    "accept_proposal" => AcceptProposal { task, accepted },
+    "log_harvest" => LogHarvest { picking, harvest },
+    "note_weather" => NoteWeather { readings },
+    "strike_weather" => StrikeWeather { reading, on },
     "write_note" => WriteNote { of, text, base },
     "add_task" => AddTask { task, title, bed, day, places, minutes = default, job, note = default },
     "change_task" => ChangeTask { task, set },
@@ -84,6 +95,9 @@ choice!(ProfileField {
     "lime" => Lime(it),
     "compost" => Compost(it),
     "rules" => Rules(it),
+    "latitude" => Latitude(it),
+    "frost" => Frost(it),
+    "accept" => Accept(it),
 });
 
 choice!(MemberField { "name" => Name(it), "role" => Role(it), "ended_on" => EndedOn(it) });

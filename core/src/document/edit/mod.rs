@@ -9,25 +9,28 @@ mod envelope;
 mod forms;
 mod ground;
 mod order;
+mod plan;
 
 pub use bounds::{LIMITS, Limits};
 pub(crate) use envelope::why_unreadable;
 pub use envelope::{Envelope, EnvelopeError};
 pub use ground::{FenceField, Piece, StructureField};
 pub use order::{NewOrder, OrderField};
+pub use plan::{AcceptedTask, NewHarvest, NewPlanting, NewPlantings, PlantingField, Reading};
 
 use std::collections::BTreeMap;
 
 use super::ids::{
-    AmendmentId, BedId, ClaimId, EditId, EntryId, FenceId, HoursId, JobId, LineId, MemberId,
-    OrderId, PickingId, RequestId, SoilTestId, StructureId, TaskId, TurnId,
+    AmendmentId, BedId, ClaimId, CropId, EditId, EntryId, FenceId, HoursId, JobId, LineId,
+    MemberId, OrderId, PickingId, PlantingId, RecipientId, RequestId, SeriesId, SoilTestId,
+    StructureId, TaskId, TurnId, WeatherId,
 };
 use super::records::{
-    AmendmentKind, Amount, CameOf, EntryKind, GardenCompost, GardenLime, GardenRules, Gate, Payer,
-    Picked, Role, SoilSheet, StructureFacts,
+    AmendmentKind, Amount, CameOf, EntryKind, GardenCompost, GardenCrop, GardenFrost, GardenLime,
+    GardenRules, Gate, Payer, Picked, PlantingState, Recipient, Role, SoilSheet, StructureFacts,
 };
 use crate::geometry::{Line, Outline};
-use crate::quantities::{self, Currency, Day, Mass, Minutes, Money, Units};
+use crate::quantities::{self, Currency, Day, Latitude, Mass, Minutes, Money, Units};
 
 /// One change a person makes.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -39,6 +42,11 @@ pub enum Edit {
     },
     /// Open a year: its season and its ledger.
     OpenYear {
+        /// Which year.
+        year: i16,
+    },
+    /// Close a year: its season and its ledger take nothing more. Opening it again is [`Edit::OpenYear`].
+    CloseYear {
         /// Which year.
         year: i16,
     },
@@ -160,6 +168,76 @@ pub enum Edit {
     EndFenceLine {
         /// Which.
         fence: FenceId,
+        /// On which day.
+        on: Day,
+    },
+    /// Write down an own crop, or own values for one of the tables, as a whole.
+    KeepCrop {
+        /// Its id, new or known.
+        crop: CropId,
+        /// What it is to be.
+        record: GardenCrop,
+    },
+    /// Write down somebody who is given of the harvest, as a whole.
+    KeepRecipient {
+        /// Their id, new or known.
+        recipient: RecipientId,
+        /// What it is to be.
+        record: Recipient,
+    },
+    /// Put plantings into the plan, one or a series.
+    Plant {
+        /// Each by its new id.
+        plantings: NewPlantings,
+        /// The series that they belong to.
+        series: Option<SeriesId>,
+    },
+    /// Change a planting, take it out of the plan or put it back. Tasks that came from it and are not claimed move with it.
+    ChangePlanting {
+        /// Which.
+        planting: PlantingId,
+        /// The fields to set.
+        set: Vec<PlantingField>,
+    },
+    /// Move what is still planned of a series, and the tasks that came from it.
+    MoveSeries {
+        /// Which.
+        series: SeriesId,
+        /// By how many days, below nought for earlier.
+        days: i64,
+    },
+    /// Say that a planting was sown or set, or cleared, or is only planned after all.
+    MarkPlanting {
+        /// Which.
+        planting: PlantingId,
+        /// How far it has come.
+        state: PlantingState,
+        /// On which day.
+        on: Day,
+    },
+    /// Make a task of a proposal. Accepted twice it makes one task.
+    AcceptProposal {
+        /// Its new id.
+        task: TaskId,
+        /// What it is to be.
+        accepted: AcceptedTask,
+    },
+    /// Write down a harvest and what became of each part of it.
+    LogHarvest {
+        /// Its new id.
+        picking: PickingId,
+        /// What it was.
+        harvest: NewHarvest,
+    },
+    /// Write down what gauges showed.
+    NoteWeather {
+        /// Each by its new id.
+        readings: BTreeMap<WeatherId, Reading>,
+    },
+    /// Strike a reading out as a mistake.
+    StrikeWeather {
+        /// Which.
+        reading: WeatherId,
         /// On which day.
         on: Day,
     },
@@ -522,6 +600,9 @@ pub enum ProfileField {
     Lime(Option<GardenLime>),
     Compost(Option<GardenCompost>),
     Rules(GardenRules),
+    Latitude(Option<Latitude>),
+    Frost(Option<GardenFrost>),
+    Accept(BTreeMap<String, bool>),
 }
 
 /// A field of a member and what it is set to.

@@ -2,12 +2,13 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
+use super::planting::GardenFrost;
 use super::soil::{GardenCompost, GardenLime};
 use crate::document::ids::MemberId;
 use crate::geometry::{Line, Outline};
 use crate::json::{Fields, Object, Record, Unreadable, one_object, put, record, serde_form, words};
 use crate::ordered;
-use crate::quantities::{Currency, Day, Length, Money, Units};
+use crate::quantities::{Currency, Day, Latitude, Length, Money, Units};
 
 /// The garden as a whole.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -30,6 +31,12 @@ pub struct Profile {
     pub compost: Option<GardenCompost>,
     /// What the garden has agreed on about money and shared work.
     pub rules: GardenRules,
+    /// How far north it lies, for the length of its days.
+    pub latitude: Option<Latitude>,
+    /// Its frost dates.
+    pub frost: Option<GardenFrost>,
+    /// The kinds of proposals that become tasks without being asked for one by one.
+    pub accept: BTreeMap<String, bool>,
 }
 
 record!(Profile {
@@ -42,6 +49,9 @@ record!(Profile {
     lime,
     compost,
     rules = default,
+    latitude,
+    frost,
+    accept = default,
 });
 
 /// What a garden has agreed on about money and shared work.

@@ -4,20 +4,25 @@
 //! are only ever added, each with a default; nothing is renamed; a list is a map keyed by id, never by position.
 
 mod ground;
+mod harvest;
 mod ledger;
 mod number;
 mod order;
+mod planting;
 mod season;
 mod soil;
 mod structure;
+mod weather;
 
 pub use ground::{Bed, FenceLine, GardenRules, Gate, Member, Profile, Role};
+pub use harvest::{Harvest, HarvestUnit, Recipient, RecipientKind};
 pub use ledger::{Answer, Entry, EntryKind, Opening, Payer, Request};
 pub use number::Number;
 pub use order::{
     AmountsFrom, CameOf, ClosedBed, ClosedOrder, FrozenLine, FrozenShare, FrozenShares, Handed,
     Invoice, Order, OrderLine, Pack,
 };
+pub use planting::{GardenCrop, GardenFrost, Planting, PlantingRows, PlantingState, StartsAs};
 pub use season::{
     Claim, ClaimState, ClosedJob, Hours, Job, Picked, Picking, Place, Standing, Task, Turn,
 };
@@ -26,3 +31,4 @@ pub use soil::{
     SoilTest,
 };
 pub use structure::{Structure, StructureFacts, StructureKind};
+pub use weather::WeatherNote;

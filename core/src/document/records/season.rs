@@ -2,7 +2,8 @@
 
 use std::collections::BTreeMap;
 
-use crate::document::ids::{BedId, ClaimId, JobId, MemberId, TaskId, TurnId};
+use super::harvest::Harvest;
+use crate::document::ids::{BedId, ClaimId, JobId, MemberId, PlantingId, TaskId, TurnId};
 use crate::json::{choice, record, words};
 use crate::ordered;
 use crate::quantities::{Day, Mass, Minutes, Moment};
@@ -26,6 +27,8 @@ pub struct Task {
     pub note: String,
     /// Who put it up.
     pub made_by: MemberId,
+    /// The key of the proposal that it was made from, if it was.
+    pub from: Option<String>,
     /// Who said they would do it.
     pub claims: BTreeMap<ClaimId, Claim>,
     /// The day it was called off, if it was.
@@ -41,6 +44,7 @@ record!(Task {
     job,
     note = default,
     made_by,
+    from,
     claims = default,
     ended_on,
 });
@@ -214,11 +218,27 @@ pub struct Picking {
     pub turn: Option<TurnId>,
     /// A word about it.
     pub word: String,
+    /// What became of it part by part, where that was written down; [`Picking::harvest`] tells it of every picking.
+    pub parts: Option<Harvest>,
+    /// From which planting.
+    pub planting: Option<PlantingId>,
     /// The day it was struck out as a mistake, if it was.
     pub ended_on: Option<Day>,
 }
 
-record!(Picking { bed, day, crop, mass, picked, member, turn, word = default, ended_on });
+record!(Picking {
+    bed,
+    day,
+    crop,
+    mass,
+    picked,
+    member,
+    turn,
+    word = default,
+    parts,
+    planting,
+    ended_on,
+});
 
 /// What became of a picking.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

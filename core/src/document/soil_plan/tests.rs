@@ -45,6 +45,9 @@ fn label() -> GardenLime {
 /// Two beds of 36 m² without a test.
 fn garden(units: Units) -> Garden {
     let profile = Profile {
+        latitude: None,
+        frost: None,
+        accept: BTreeMap::new(),
         name: "Sorrel Bank".to_owned(),
         units,
         currency: Currency::new("USD").unwrap(),

@@ -158,6 +158,29 @@ impl Document {
         }
     }
 
+    /// The document as it stood at a moment, by the times that the garden's service gave its changes; nothing from before
+    /// it was begun.
+    pub fn as_of(&self, moment: Moment) -> Result<Option<Self>, DocumentError> {
+        let until = seconds(moment);
+        let mut heads = Vec::new();
+        // Forerunners come first, so what a change stands on is replaced by the change.
+        for change in self.history.get_changes_meta(&[]) {
+            if change.timestamp <= until {
+                heads.retain(|head| !change.deps.contains(head));
+                heads.push(change.hash);
+            }
+        }
+        if heads.is_empty() {
+            return Ok(None);
+        }
+        let history = self.history.fork_at(&heads);
+        let history = history.map_err(|error| automerge(self.name, &error))?;
+        Ok(Some(Self {
+            name: self.name,
+            history,
+        }))
+    }
+
     /// The whole document as bytes.
     pub fn save(&self) -> Vec<u8> {
         self.history.save()

@@ -20,6 +20,8 @@ pub fn read_whole(garden: &mut Garden, document: &Document) {
             garden.structures.clear();
             garden.fence_lines.clear();
             garden.soil_tests.clear();
+            garden.crops.clear();
+            garden.recipients.clear();
         }
         DocumentName::Season(year) => {
             garden.seasons.insert(year, Season::default());
@@ -57,6 +59,7 @@ pub fn refresh(garden: &mut Garden, document: &Document, touched: &Touched) {
     }
 }
 
+#[expect(clippy::too_many_lines, reason = "one arm a shelf")]
 fn put(
     garden: &mut Garden,
     name: DocumentName,
@@ -77,6 +80,8 @@ fn put(
         (ShelfName::Structures, _) => shelve(&mut garden.structures, id, fields),
         (ShelfName::FenceLines, _) => shelve(&mut garden.fence_lines, id, fields),
         (ShelfName::SoilTests, _) => shelve(&mut garden.soil_tests, id, fields),
+        (ShelfName::Crops, _) => shelve(&mut garden.crops, id, fields),
+        (ShelfName::Recipients, _) => shelve(&mut garden.recipients, id, fields),
         (ShelfName::Tasks, DocumentName::Season(year)) => {
             shelve(&mut season(garden, year).tasks, id, fields)
         }
@@ -97,6 +102,12 @@ fn put(
         }
         (ShelfName::BedCrops, DocumentName::Season(year)) => {
             shelve(&mut season(garden, year).bed_crops, id, fields)
+        }
+        (ShelfName::Plantings, DocumentName::Season(year)) => {
+            shelve(&mut season(garden, year).plantings, id, fields)
+        }
+        (ShelfName::Weather, DocumentName::Season(year)) => {
+            shelve(&mut season(garden, year).weather, id, fields)
         }
         (ShelfName::Orders, DocumentName::Ledger(year)) => {
             shelve(&mut ledger(garden, year).orders, id, fields)
@@ -122,6 +133,8 @@ fn put(
             | ShelfName::Hours
             | ShelfName::Amendments
             | ShelfName::BedCrops
+            | ShelfName::Plantings
+            | ShelfName::Weather
             | ShelfName::Orders
             | ShelfName::Entries
             | ShelfName::Opening

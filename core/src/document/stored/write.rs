@@ -3,12 +3,12 @@
 use super::shelf_name::ShelfName;
 use crate::document::edit::NoteBase;
 use crate::document::ids::{
-    AmendmentId, BedId, EntryId, FenceId, HoursId, JobId, MemberId, OrderId, PickingId, RequestId,
-    SoilTestId, StructureId, TaskId, TurnId,
+    AmendmentId, BedId, CropId, EntryId, FenceId, HoursId, JobId, MemberId, OrderId, PickingId,
+    PlantingId, RecipientId, RequestId, SoilTestId, StructureId, TaskId, TurnId, WeatherId,
 };
 use crate::document::records::{
-    Amendment, Bed, BedCrops, Entry, FenceLine, Hours, Job, Member, Opening, Order, Picking,
-    Profile, Request, SoilTest, Structure, Task, Turn,
+    Amendment, Bed, BedCrops, Entry, FenceLine, GardenCrop, Hours, Job, Member, Opening, Order,
+    Picking, Planting, Profile, Recipient, Request, SoilTest, Structure, Task, Turn, WeatherNote,
 };
 use crate::json::{Object, Record};
 
@@ -23,6 +23,8 @@ pub enum Write {
     Structure(StructureId, Structure),
     FenceLine(FenceId, FenceLine),
     SoilTest(SoilTestId, SoilTest),
+    Crop(CropId, GardenCrop),
+    Recipient(RecipientId, Recipient),
     Task(TaskId, Task),
     Turn(TurnId, Turn),
     Picking(PickingId, Picking),
@@ -30,6 +32,8 @@ pub enum Write {
     Hours(HoursId, Hours),
     Amendment(AmendmentId, Amendment),
     BedCrops(BedId, BedCrops),
+    Planting(PlantingId, Planting),
+    Weather(WeatherId, WeatherNote),
     Order(OrderId, Order),
     Entry(EntryId, Entry),
     Opening(Opening),
@@ -53,6 +57,8 @@ impl Write {
             Self::Structure(id, _) => (ShelfName::Structures, id.to_string()),
             Self::FenceLine(id, _) => (ShelfName::FenceLines, id.to_string()),
             Self::SoilTest(id, _) => (ShelfName::SoilTests, id.to_string()),
+            Self::Crop(id, _) => (ShelfName::Crops, id.to_string()),
+            Self::Recipient(id, _) => (ShelfName::Recipients, id.to_string()),
             Self::Task(id, _) => (ShelfName::Tasks, id.to_string()),
             Self::Turn(id, _) => (ShelfName::Turns, id.to_string()),
             Self::Picking(id, _) => (ShelfName::Pickings, id.to_string()),
@@ -60,6 +66,8 @@ impl Write {
             Self::Hours(id, _) => (ShelfName::Hours, id.to_string()),
             Self::Amendment(id, _) => (ShelfName::Amendments, id.to_string()),
             Self::BedCrops(id, _) => (ShelfName::BedCrops, id.to_string()),
+            Self::Planting(id, _) => (ShelfName::Plantings, id.to_string()),
+            Self::Weather(id, _) => (ShelfName::Weather, id.to_string()),
             Self::Order(id, _) => (ShelfName::Orders, id.to_string()),
             Self::Entry(id, _) => (ShelfName::Entries, id.to_string()),
             Self::Opening(_) => (ShelfName::Opening, ONLY_ID.to_owned()),
@@ -78,6 +86,8 @@ impl Write {
             Self::Structure(_, record) => record,
             Self::FenceLine(_, record) => record,
             Self::SoilTest(_, record) => record,
+            Self::Crop(_, record) => record,
+            Self::Recipient(_, record) => record,
             Self::Task(_, record) => record,
             Self::Turn(_, record) => record,
             Self::Picking(_, record) => record,
@@ -85,6 +95,8 @@ impl Write {
             Self::Hours(_, record) => record,
             Self::Amendment(_, record) => record,
             Self::BedCrops(_, record) => record,
+            Self::Planting(_, record) => record,
+            Self::Weather(_, record) => record,
             Self::Order(_, record) => record,
             Self::Entry(_, record) => record,
             Self::Opening(record) => record,

@@ -17,7 +17,8 @@ use crate::policy::{RefusalCode, Refused};
 pub(super) fn judge(case: &Case<'_>) -> Verdict {
     match &case.envelope.edit {
         Edit::ChangeProfile { set } => change_profile(case, set),
-        Edit::OpenYear { year } => open_year(case, *year),
+        Edit::OpenYear { year } => set_year(case, *year, true),
+        Edit::CloseYear { year } => close_year(case, *year),
         Edit::AddMember { member, name, role } => {
             if case.garden.members.contains_key(member) {
                 return Err(already_there("person"));
@@ -93,19 +94,47 @@ fn change_profile(case: &Case<'_>, set: &[ProfileField]) -> Verdict {
             ProfileField::TimeZone(zone) => profile.time_zone.clone_from(zone),
             ProfileField::NorthDegrees(degrees) => profile.north_degrees = *degrees,
             ProfileField::Rules(rules) => profile.rules = *rules,
+            ProfileField::Latitude(latitude) => profile.latitude = *latitude,
+            ProfileField::Frost(frost) => profile.frost.clone_from(frost),
+            ProfileField::Accept(kinds) => {
+                for (kind, accepted) in kinds {
+                    profile.accept.insert(kind.clone(), *accepted);
+                }
+            }
         }
     }
     write(Write::Profile(profile))
 }
 
-fn open_year(case: &Case<'_>, year: i16) -> Verdict {
+/// The year that follows must be open before one is closed: there is always a season to work in.
+fn close_year(case: &Case<'_>, year: i16) -> Verdict {
+    let years = case.garden.profile.as_ref();
+    let open = years
+        .map(|profile| profile.open_years())
+        .unwrap_or_default();
+    if !open.contains(&year) {
+        return Err(Refused::new(
+            RefusalCode::YearNotOpen,
+            format!("The year {year} is not open."),
+        ));
+    }
+    if !open.iter().any(|other| *other > year) {
+        return Err(Refused::new(
+            RefusalCode::YearNotOpen,
+            format!("Open the year after {year} first, so that there is one to work in."),
+        ));
+    }
+    set_year(case, year, false)
+}
+
+fn set_year(case: &Case<'_>, year: i16, open: bool) -> Verdict {
     let mut profile = case
         .garden
         .profile
         .as_deref()
         .cloned()
         .ok_or_else(|| not_there("profile"))?;
-    profile.years.insert(format!("{year:04}"), true);
+    profile.years.insert(format!("{year:04}"), open);
     write(Write::Profile(profile))
 }
 

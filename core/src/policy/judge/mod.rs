@@ -4,7 +4,9 @@ mod claims;
 mod drawing;
 mod ground;
 mod ledger;
+mod notes;
 mod orders;
+mod plan;
 mod requests;
 mod season;
 mod soil;
@@ -35,6 +37,8 @@ pub enum Told {
     Holds,
     /// The places are taken: the claim stands by, so many steps from a place.
     StandsBy(usize),
+    /// So many tasks that came from the planting are claimed, and so were left on their days.
+    ClaimedStay(usize),
     /// The entry does not count before whoever was paid, or a coordinator, confirms it.
     Unconfirmed,
     /// The entry looks like an earlier one; it does not count before it is confirmed as a further one.
@@ -44,6 +48,7 @@ pub enum Told {
 choice!(Told {
     "holds" => Holds,
     "stands_by" => StandsBy(steps),
+    "claimed_stay" => ClaimedStay(tasks),
     "unconfirmed" => Unconfirmed,
     "looks_like" => LooksLike(entry),
 });
@@ -61,6 +66,7 @@ type Verdict = Result<Judged, Refused>;
 /// Judges an edit of a member against the garden as it is now.
 ///
 /// The phone's clock decides nothing: `written_at` is only kept to be shown.
+#[expect(clippy::too_many_lines, reason = "every edit is named once")]
 pub fn judge(garden: &Garden, author: MemberId, envelope: &Envelope) -> Verdict {
     envelope.edit.check_bounds()?;
     let member = author_of(garden, author)?;
@@ -75,6 +81,7 @@ pub fn judge(garden: &Garden, author: MemberId, envelope: &Envelope) -> Verdict 
     match &envelope.edit {
         Edit::ChangeProfile { .. }
         | Edit::OpenYear { .. }
+        | Edit::CloseYear { .. }
         | Edit::AddMember { .. }
         | Edit::ChangeMember { .. }
         | Edit::AddBed { .. }
@@ -88,6 +95,16 @@ pub fn judge(garden: &Garden, author: MemberId, envelope: &Envelope) -> Verdict 
         | Edit::AddFenceLine { .. }
         | Edit::ChangeFenceLine { .. }
         | Edit::EndFenceLine { .. } => drawing::judge(&case),
+        Edit::Plant { .. }
+        | Edit::ChangePlanting { .. }
+        | Edit::MoveSeries { .. }
+        | Edit::MarkPlanting { .. }
+        | Edit::AcceptProposal { .. } => plan::judge(&case),
+        Edit::KeepCrop { .. }
+        | Edit::KeepRecipient { .. }
+        | Edit::LogHarvest { .. }
+        | Edit::NoteWeather { .. }
+        | Edit::StrikeWeather { .. } => notes::judge(&case),
         Edit::WriteNote { .. }
         | Edit::AddTask { .. }
         | Edit::ChangeTask { .. }
@@ -211,6 +228,11 @@ impl Case<'_> {
                 | Action::KeepTurns
                 | Action::LogPicking
                 | Action::StrikePicking
+                | Action::Plan
+                | Action::MarkPlanting
+                | Action::AcceptProposals
+                | Action::NoteWeather
+                | Action::StrikeWeather
                 | Action::SetBedCrops
                 | Action::LogAmendment
                 | Action::StrikeAmendment
@@ -290,6 +312,12 @@ impl Case<'_> {
             Edit::StrikePicking { picking, .. } => season
                 .and_then(|season| season.pickings.get(picking))
                 .is_some_and(|picking| picking.member == self.author),
+            Edit::Plant { .. } | Edit::ChangePlanting { .. } | Edit::MoveSeries { .. } => {
+                plan::is_own(self)
+            }
+            Edit::StrikeWeather { reading, .. } => season
+                .and_then(|season| season.weather.get(reading))
+                .is_some_and(|reading| reading.member == self.author),
             Edit::StrikeHours { hours, .. } => season
                 .and_then(|season| season.hours.get(hours))
                 .is_some_and(|hours| hours.member == self.author),

@@ -117,6 +117,7 @@ fn add_task(case: &Case<'_>, id: TaskId) -> Verdict {
         job: *job,
         note: note.clone(),
         made_by: case.author,
+        from: None,
         claims: BTreeMap::new(),
         ended_on: None,
     };
@@ -250,6 +251,8 @@ fn pickings(case: &Case<'_>) -> Verdict {
                 member: case.author,
                 turn: *turn,
                 word: word.clone(),
+                parts: None,
+                planting: None,
                 ended_on: None,
             };
             write(Write::Picking(*picking, record))

@@ -2,6 +2,7 @@
 
 mod ground;
 mod order;
+mod plan;
 mod soil;
 
 use std::collections::BTreeMap;
@@ -60,7 +61,9 @@ impl Edit {
     pub fn check_bounds(&self) -> Checked {
         match self {
             Self::ChangeProfile { set } => each(set, profile_field),
-            Self::OpenYear { year } => within("year", i64::from(*year), 2000, 2200),
+            Self::OpenYear { year } | Self::CloseYear { year } => {
+                within("year", i64::from(*year), 2000, 2200)
+            }
             Self::AddMember { name, .. } => title("name", name),
             Self::ChangeMember { set, .. } => each(set, member_field),
             Self::AddBed { label, holders, .. } => {
@@ -81,6 +84,14 @@ impl Edit {
                 title("label", label)?;
                 fence_gates(gates)
             }
+            Self::KeepCrop { record, .. } => plan::crop(record),
+            Self::KeepRecipient { record, .. } => plan::recipient(record),
+            Self::Plant { plantings, .. } => plan::plantings(plantings),
+            Self::ChangePlanting { set, .. } => each(set, plan::planting_field),
+            Self::MoveSeries { days, .. } => within("days", *days, -400, 400),
+            Self::AcceptProposal { accepted, .. } => plan::accepted(accepted),
+            Self::LogHarvest { harvest, .. } => plan::harvest(harvest),
+            Self::NoteWeather { readings } => plan::readings(readings),
             Self::WriteNote { text, base, .. } => {
                 no_longer("note", text, LIMITS.note_chars)?;
                 count("heads", base.heads.len(), 64)
@@ -176,7 +187,9 @@ impl Edit {
                 soil::not_before(*day, *dug_in_on)?;
                 no_longer("word", word, LIMITS.word_chars)
             }
-            Self::EndStructure { .. }
+            Self::MarkPlanting { .. }
+            | Self::StrikeWeather { .. }
+            | Self::EndStructure { .. }
             | Self::EndFenceLine { .. }
             | Self::Claim { .. }
             | Self::GiveBack { .. }
@@ -198,6 +211,8 @@ impl Edit {
     fn days(&self) -> Vec<Day> {
         match self {
             Self::MergeBeds { on, .. }
+            | Self::MarkPlanting { on, .. }
+            | Self::StrikeWeather { on, .. }
             | Self::EndStructure { on, .. }
             | Self::EndFenceLine { on, .. }
             | Self::Done { on, .. }
@@ -222,6 +237,12 @@ impl Edit {
             Self::LogAmendment { day, dug_in_on, .. } => {
                 std::iter::once(*day).chain(*dug_in_on).collect()
             }
+            Self::Plant { plantings, .. } => plantings.values().flat_map(plan::days_of).collect(),
+            Self::AcceptProposal { accepted, .. } => vec![accepted.day],
+            Self::LogHarvest { harvest, .. } => vec![harvest.day],
+            Self::NoteWeather { readings } => {
+                readings.values().map(|reading| reading.day).collect()
+            }
             Self::AddTask { day, .. } => day.iter().copied().collect(),
             Self::AddTurns { turns } => turns.iter().map(|turn| turn.day).collect(),
             Self::ChangeProfile { .. }
@@ -230,6 +251,11 @@ impl Edit {
             | Self::ChangeMember { .. }
             | Self::AddBed { .. }
             | Self::ChangeBed { .. }
+            | Self::CloseYear { .. }
+            | Self::KeepCrop { .. }
+            | Self::KeepRecipient { .. }
+            | Self::ChangePlanting { .. }
+            | Self::MoveSeries { .. }
             | Self::SplitBed { .. }
             | Self::AddStructure { .. }
             | Self::DrawStructure { .. }
@@ -277,6 +303,16 @@ fn profile_field(field: &ProfileField) -> Checked {
             money("hour in lieu", rules.hour_in_lieu)?;
             within("percent by bed area", rules.hours_by_area, 0, 100)
         }
+        ProfileField::Frost(frost) => frost.as_ref().map_or(Ok(()), plan::frost),
+        ProfileField::Accept(kinds) => plan::kinds(kinds),
+        ProfileField::Latitude(latitude) => latitude.map_or(Ok(()), |latitude| {
+            within(
+                "latitude in thousandths of a degree",
+                latitude.millidegrees(),
+                -90_000,
+                90_000,
+            )
+        }),
         ProfileField::Units(_) | ProfileField::Currency(_) => Ok(()),
     }
 }

@@ -1,0 +1,214 @@
+//! Tasks that the plan and the ground propose: what is to be sown, thinned, looked over, picked, cleared, limed, walked.
+//!
+//! A proposal is worked out when somebody looks, and becomes a task only when a coordinator accepts it, one by one or by the
+//! kinds that the garden has agreed on. Its key stays the same however often the plan is moved, so it is accepted once.
+//!
+//! Minutes are a garden's rule of thumb and are marked as an estimate; they are there to be corrected.
+
+mod of_ground;
+mod of_plantings;
+
+use super::Garden;
+use super::edit::{AcceptedTask, Edit};
+use super::ids::{BedId, TaskId};
+use super::season_plan::Books;
+use crate::ordered;
+use crate::quantities::{Area, Day, Minutes};
+use crate::reckoning::{Reckoning, Source, Step};
+
+/// How many days ahead is looked.
+pub const AHEAD: i64 = 14;
+/// What should have been done longer ago than this is proposed no more, in days.
+const OVERDUE: i64 = 21;
+/// Nobody is asked to work longer than this at one task: with more to do, there are more places.
+const LONGEST: i64 = 120;
+
+/// What a proposal is about.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Kind {
+    /// Sow in place.
+    Sow,
+    /// Set out plants.
+    SetOut,
+    /// Thin what came up.
+    Thin,
+    /// Look for pests before their eggs hatch.
+    Scout,
+    /// Pick.
+    Pick,
+    /// Mow or turn in a cover crop.
+    EndCover,
+    /// Clear what is over.
+    Clear,
+    /// Turn the compost.
+    TurnPile,
+    /// Spread lime.
+    Lime,
+    /// Walk along the fence.
+    WalkFence,
+    /// Hoe what came up after rain.
+    Hoe,
+}
+
+impl Kind {
+    /// Every kind, with its word in keys and in the garden's rule of acceptance.
+    pub const ALL: [(&'static str, Self); 11] = [
+        ("sow", Self::Sow),
+        ("set_out", Self::SetOut),
+        ("thin", Self::Thin),
+        ("scout", Self::Scout),
+        ("pick", Self::Pick),
+        ("end_cover", Self::EndCover),
+        ("clear", Self::Clear),
+        ("turn_pile", Self::TurnPile),
+        ("lime", Self::Lime),
+        ("walk_fence", Self::WalkFence),
+        ("hoe", Self::Hoe),
+    ];
+
+    /// Its word.
+    pub fn word(self) -> &'static str {
+        let found = Self::ALL.into_iter().find(|(_, kind)| *kind == self);
+        found.map_or("", |(word, _)| word)
+    }
+}
+
+/// A task that could be put up.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Proposal {
+    /// What stays the same of it.
+    pub key: String,
+    /// What it is about.
+    pub kind: Kind,
+    /// What is to be done.
+    pub title: String,
+    /// Where; on the whole ground when there is no bed.
+    pub bed: Option<BedId>,
+    /// When.
+    pub day: Day,
+    /// How many people it needs.
+    pub places: u32,
+    /// How long one of them is expected to take, with what that and the day rest on.
+    pub minutes: Reckoning<Minutes>,
+}
+
+impl Proposal {
+    fn new(key: String, kind: Kind, title: String, day: Day, effort: Effort) -> Self {
+        let (places, minutes) = effort.shared();
+        Self {
+            key,
+            kind,
+            title,
+            bed: None,
+            day,
+            places,
+            minutes,
+        }
+    }
+
+    fn at(mut self, bed: BedId) -> Self {
+        self.bed = Some(bed);
+        self
+    }
+
+    fn because(mut self, label: &str, value: String) -> Self {
+        self.minutes = self.minutes.step(Step::new(label, value));
+        self
+    }
+
+    /// The edit that makes a task of it.
+    pub fn accepted(&self, task: TaskId) -> Edit {
+        Edit::AcceptProposal {
+            task,
+            accepted: AcceptedTask {
+                key: self.key.clone(),
+                title: self.title.clone(),
+                bed: self.bed,
+                day: self.day,
+                places: self.places,
+                minutes: self.minutes.result,
+            },
+        }
+    }
+}
+
+/// So many minutes to begin with, and so many for each square metre.
+#[derive(Clone, Copy)]
+struct Effort {
+    start: i64,
+    each: i64,
+    count: i64,
+    what: &'static str,
+}
+
+impl Effort {
+    const fn plain(minutes: i64) -> Self {
+        Self {
+            start: minutes,
+            each: 0,
+            count: 0,
+            what: "",
+        }
+    }
+
+    fn by_area(start: i64, each: i64, area: Area) -> Self {
+        Self {
+            start,
+            each,
+            count: area.mm2() / 1_000_000,
+            what: "m²",
+        }
+    }
+
+    fn shared(self) -> (u32, Reckoning<Minutes>) {
+        let all = self.start + self.each.saturating_mul(self.count);
+        let places = all
+            .saturating_add(LONGEST - 1)
+            .div_euclid(LONGEST)
+            .clamp(1, 12);
+        let each = all.div_euclid(places).clamp(5, LONGEST);
+        let source = Source::estimate("A garden's rule of thumb; put in what it really takes.");
+        let mut answer = Reckoning::new(Minutes::new(each), source)
+            .step(Step::new("To begin with", format!("{} min", self.start)));
+        if self.each > 0 {
+            let label = format!("{} {} at {} min", self.count, self.what, self.each);
+            let minutes = self.each.saturating_mul(self.count);
+            answer = answer.step(Step::new(label, format!("{minutes} min")));
+        }
+        if places > 1 {
+            answer = answer.step(Step::new("Shared among", format!("{places} people")));
+        }
+        let answer = answer.step(Step::sum("For each", format!("{each} min")));
+        (u32::try_from(places).unwrap_or(1), answer)
+    }
+}
+
+/// What is proposed on a day for the next two weeks, by day. What is a task already is left out, whatever became of the task.
+pub fn all(garden: &Garden, books: &Books, today: Day) -> Vec<Proposal> {
+    let mut found = of_plantings::all(garden, books);
+    found.extend(of_ground::all(garden, today));
+    let taken = |key: &str| {
+        let tasks = garden
+            .seasons
+            .values()
+            .flat_map(|season| season.tasks.values());
+        tasks
+            .into_iter()
+            .any(|task| task.from.as_deref() == Some(key))
+    };
+    found.retain(|proposal| {
+        let ahead = today.days_until(proposal.day);
+        (-OVERDUE..=AHEAD).contains(&ahead) && !taken(&proposal.key)
+    });
+    ordered::sort_by_key(&mut found, |proposal| (proposal.day, proposal.key.clone()));
+    found
+}
+
+/// Those of them that the garden has agreed to accept without asking for one by one.
+pub fn by_rule<'a>(garden: &Garden, proposals: &'a [Proposal]) -> Vec<&'a Proposal> {
+    let Some(profile) = &garden.profile else {
+        return Vec::new();
+    };
+    let agreed = |kind: Kind| profile.accept.get(kind.word()).copied().unwrap_or(false);
+    proposals.iter().filter(|it| agreed(it.kind)).collect()
+}

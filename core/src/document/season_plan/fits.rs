@@ -1,0 +1,183 @@
+//! What fits a gap of a bed: a second sowing, or a cover crop with its seed and its end.
+
+use super::books::Books;
+use super::frost::FrostYear;
+use crate::document::Garden;
+use crate::document::ground_change::units_of;
+use crate::document::ids::BedId;
+use crate::quantities::{Day, Mass, Rate};
+use crate::season::cover::{self, CoverCrop};
+use crate::season::crops::Crop;
+use crate::season::frost::first_sowing;
+use crate::season::known::Span;
+use crate::season::sowing::SHORT_DAYS;
+
+/// Picking for less than this is no harvest worth a sowing, in days.
+const SHORTEST_PICKING: i64 = 7;
+/// Sown after this day of the year, crops ripen into short days.
+const MIDSUMMER: (i8, i8) = (6, 21);
+/// Days of a week.
+const WEEK: i64 = 7;
+
+/// Days on which nothing stands in a bed.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Gap {
+    /// The first of them.
+    pub from: Day,
+    /// The last of them.
+    pub to: Day,
+    /// Whether the year ends it, not another planting: what stands the winter may go on.
+    pub open_ended: bool,
+}
+
+impl Gap {
+    /// How many days it has.
+    pub fn days(&self) -> i64 {
+        self.from.days_until(self.to) + 1
+    }
+}
+
+/// A crop that can be sown and picked within a gap.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct CropFit {
+    /// Its name.
+    pub crop: String,
+    /// The first day to sow it.
+    pub sow_from: Day,
+    /// The last day to sow it for a week of picking.
+    pub sow_by: Day,
+}
+
+/// A cover crop that can grow in a gap.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct CoverFit {
+    /// Its name.
+    pub cover: String,
+    /// The first day to sow it.
+    pub sow_from: Day,
+    /// The last day to sow it.
+    pub sow_by: Day,
+    /// When it is to be ended at the latest, for the wait before the next sowing; nothing where none follows this year.
+    pub end_by: Option<Day>,
+    /// Weeks to wait before the next sowing.
+    pub wait_weeks: Option<Span<i64>>,
+    /// When its growth says to end it.
+    pub stop_when: Option<String>,
+    /// The seed for the bed.
+    pub seed: Option<Span<Mass>>,
+    /// The nitrogen that the next crop may count on: half of what a full stand holds, turned in.
+    pub nitrogen: Option<Span<Rate>>,
+}
+
+/// The crops of the tables that fit a gap, the ones with the most room for sowing first.
+pub fn crops(books: &Books, frost: &FrostYear, gap: Gap) -> Vec<CropFit> {
+    let fitting = books.crops.crops().iter();
+    let mut fits: Vec<CropFit> = fitting
+        .filter_map(|crop| crop_fit(crop, frost, gap))
+        .collect();
+    crate::ordered::sort_by_key(&mut fits, |fit| {
+        (-fit.sow_from.days_until(fit.sow_by), fit.crop.clone())
+    });
+    fits
+}
+
+fn crop_fit(crop: &Crop, frost: &FrostYear, gap: Gap) -> Option<CropFit> {
+    let days = crop.days.as_ref()?.value.most;
+    let class = crop.frost_class.as_ref()?.value;
+    let first = first_sowing(class, frost.average_last).result.usual;
+    let sow_from = gap.from.max(first);
+    let end = gap.to.min(frost.first_day());
+    let late = |sown: Day| (sown.month(), sown.day()) > MIDSUMMER;
+    let before = |short: i64| end.plus_days(-(days + short + SHORTEST_PICKING - 1));
+    let sow_by = if late(before(0)) {
+        // The days that short days add may carry the last sowing back before midsummer, where they do not count.
+        let by = before(SHORT_DAYS);
+        if late(by) {
+            by
+        } else {
+            Day::new(by.year(), MIDSUMMER.0, MIDSUMMER.1)?
+        }
+    } else {
+        before(0)
+    };
+    (sow_from <= sow_by).then(|| CropFit {
+        crop: crop.name.clone(),
+        sow_from,
+        sow_by,
+    })
+}
+
+/// The cover crops that fit a gap, in the order of the table.
+pub fn covers(
+    garden: &Garden,
+    books: &Books,
+    frost: &FrostYear,
+    bed: BedId,
+    gap: Gap,
+) -> Vec<CoverFit> {
+    let fitting = books.covers.covers().iter();
+    fitting
+        .filter_map(|cover| cover_fit(garden, cover, frost, bed, gap))
+        .collect()
+}
+
+fn cover_fit(
+    garden: &Garden,
+    cover: &CoverCrop,
+    frost: &FrostYear,
+    bed: BedId,
+    gap: Gap,
+) -> Option<CoverFit> {
+    let wait = cover.wait_weeks.as_ref().map(|weeks| weeks.value);
+    let wait_days = wait.map_or(0, |weeks| weeks.most * WEEK);
+    let end_by = (!gap.open_ended).then(|| gap.to.plus_days(-wait_days));
+    let window = cover::window::window(cover, frost.first_day()).ok()?.result;
+    let summer = cover.days_before_frost.is_none();
+    let from = if summer {
+        frost.average_last
+    } else {
+        window.from.unwrap_or(gap.from)
+    };
+    let sow_from = gap.from.max(from);
+    let latest = window.at_the_latest.unwrap_or(window.by);
+    // What frost ends must grow its days before the next sowing; what stands the winter wants an open end.
+    let needs = cover.needs_days.as_ref().map(|days| days.value.most);
+    let sow_by = match (needs, end_by) {
+        (Some(needs), Some(end)) => latest.min(end.plus_days(-needs)),
+        (None, Some(_ends_this_year)) => return None,
+        (_, None) => latest,
+    };
+    let sow_by = sow_by.min(gap.to);
+    if sow_from > sow_by {
+        return None;
+    }
+    let outline = garden.beds.get(&bed).map(|bed| &bed.outline)?;
+    let seed = cover::seed::seed(&cover::seed::SeedCase {
+        parts: vec![cover::seed::Part {
+            cover: cover.clone(),
+            share: None,
+        }],
+        area: outline.area(),
+        sown: cover::seed::Sown::Garden,
+        units: units_of(garden),
+    });
+    let seed = seed.map(|answer| answer.result.parts).unwrap_or_default();
+    let seed = seed.first().map(|part| part.seed);
+    let half = |rate: Rate| rate.scaled(1, 2);
+    let nitrogen = cover.nitrogen.as_ref().and_then(|known| {
+        Some(Span {
+            least: half(known.value.least)?,
+            most: half(known.value.most)?,
+        })
+    });
+    Some(CoverFit {
+        cover: cover.name.clone(),
+        sow_from,
+        sow_by,
+        end_by,
+        wait_weeks: wait,
+        stop_when: cover.stop_when.as_ref().map(|stop| stop.value.clone()),
+        seed,
+        nitrogen,
+    })
+}

@@ -1,0 +1,367 @@
+//! Edits of the plan: plantings, and the tasks that came from it.
+//!
+//! A task that came from a planting and that nobody has claimed moves with it. One that is claimed never moves: who said they
+//! would come on a day is not sent away by a pencil stroke, and the author is told how many there are.
+
+use super::season::season;
+use super::{Case, Judged, Told, Verdict, already_there, ended, not_there, write};
+use crate::document::Edit;
+use crate::document::edit::{AcceptedTask, NewPlanting, NewPlantings, PlantingField};
+use crate::document::ids::{BedId, PlantingId, SeriesId, TaskId};
+use crate::document::records::{Claim, ClaimState, Planting, PlantingState, StartsAs, Task};
+use crate::document::stored::Write;
+use crate::geometry::Outline;
+use crate::policy::{RefusalCode, Refused};
+use crate::quantities::{BadInput, Day};
+
+#[expect(
+    clippy::wildcard_enum_match_arm,
+    reason = "`judge` lists every edit and sends only these here"
+)]
+pub(super) fn judge(case: &Case<'_>) -> Verdict {
+    match &case.envelope.edit {
+        Edit::Plant { plantings, series } => plant(case, plantings, *series),
+        Edit::ChangePlanting { planting, set } => change(case, *planting, set),
+        Edit::MoveSeries { series, days } => move_series(case, *series, *days),
+        Edit::MarkPlanting {
+            planting,
+            state,
+            on,
+        } => mark(case, *planting, *state, *on),
+        Edit::AcceptProposal { task, accepted } => accept(case, *task, accepted),
+        _other => Err(Refused::new(
+            RefusalCode::WrongPlace,
+            "This change does not belong into the plan.",
+        )),
+    }
+}
+
+/// Whether every bed that the edit plans on is held by its author, those that a planting is moved to included.
+pub(super) fn is_own(case: &Case<'_>) -> bool {
+    let Ok(season) = season(case) else {
+        return false;
+    };
+    let bed_of = |planting: &PlantingId| season.plantings.get(planting).map(|record| record.bed);
+    if let Edit::Plant { plantings, .. } = &case.envelope.edit {
+        return plantings.values().all(|new| case.holds(new.bed));
+    }
+    if let Edit::ChangePlanting { planting, set } = &case.envelope.edit {
+        let moved = set.iter().all(|field| match field {
+            PlantingField::Bed(bed) => case.holds(*bed),
+            PlantingField::Crop(_)
+            | PlantingField::Part(_)
+            | PlantingField::Rows(_)
+            | PlantingField::Start(_)
+            | PlantingField::StartsAs(_)
+            | PlantingField::FirstPicking(_)
+            | PlantingField::LastPicking(_)
+            | PlantingField::Series(_)
+            | PlantingField::Word(_)
+            | PlantingField::EndedOn(_) => true,
+        });
+        return moved && bed_of(planting).is_some_and(|bed| case.holds(bed));
+    }
+    if let Edit::MoveSeries { series, .. } = &case.envelope.edit {
+        let mut of_series = season
+            .plantings
+            .values()
+            .filter(|planting| planting.series == Some(*series))
+            .peekable();
+        return of_series.peek().is_some() && of_series.all(|planting| case.holds(planting.bed));
+    }
+    false
+}
+
+fn plant(case: &Case<'_>, plantings: &NewPlantings, series: Option<SeriesId>) -> Verdict {
+    let season = season(case)?;
+    let mut writes = Vec::new();
+    for (id, new) in plantings {
+        if season.plantings.contains_key(id) {
+            return Err(already_there("planting"));
+        }
+        let record = planned(case, new, series);
+        check_ground(case, record.bed, record.part.as_ref())?;
+        writes.push(Write::Planting(*id, record));
+    }
+    Ok(Judged { writes, told: None })
+}
+
+fn planned(case: &Case<'_>, new: &NewPlanting, series: Option<SeriesId>) -> Planting {
+    Planting {
+        bed: new.bed,
+        crop: new.crop.clone(),
+        cover: new.cover,
+        part: new.part.clone(),
+        rows: new.rows,
+        start: new.start,
+        starts_as: new.starts_as,
+        first_picking: new.first_picking,
+        last_picking: new.last_picking,
+        state: PlantingState::Planned,
+        cleared_on: None,
+        series,
+        made_by: case.author,
+        word: new.word.clone(),
+        ended_on: None,
+    }
+}
+
+/// The bed must be there, and the part must lie in it.
+fn check_ground(case: &Case<'_>, bed: BedId, part: Option<&Outline>) -> Result<(), Refused> {
+    case.check_bed(bed)?;
+    let Some((part, record)) = part.zip(case.garden.beds.get(&bed)) else {
+        return Ok(());
+    };
+    let outside = part
+        .corners()
+        .iter()
+        .find(|corner| !record.outline.contains(**corner));
+    outside.map_or(Ok(()), |corner| {
+        let came = format!("a corner at {} {}", corner.x.mm(), corner.y.mm());
+        let expected = format!("a part that lies in bed {}", record.label);
+        Err(BadInput::new("part", expected, came).into())
+    })
+}
+
+fn planting_of(case: &Case<'_>, planting: PlantingId) -> Result<Planting, Refused> {
+    season(case)?
+        .plantings
+        .get(&planting)
+        .map(|record| Planting::clone(record))
+        .ok_or_else(|| not_there("planting"))
+}
+
+fn change(case: &Case<'_>, id: PlantingId, set: &[PlantingField]) -> Verdict {
+    let before = planting_of(case, id)?;
+    let back = set
+        .iter()
+        .any(|field| matches!(field, PlantingField::EndedOn(None)));
+    if before.ended_on.is_some() && !back {
+        return Err(ended(&before.crop, "was taken out of the plan"));
+    }
+    let mut record = before.clone();
+    for field in set {
+        match field {
+            PlantingField::Bed(bed) => record.bed = *bed,
+            PlantingField::Crop(crop) => record.crop.clone_from(crop),
+            PlantingField::Part(part) => record.part.clone_from(part),
+            PlantingField::Rows(rows) => record.rows = *rows,
+            PlantingField::Start(day) => record.start = *day,
+            PlantingField::StartsAs(starts_as) => record.starts_as = *starts_as,
+            PlantingField::FirstPicking(day) => record.first_picking = *day,
+            PlantingField::LastPicking(day) => record.last_picking = *day,
+            PlantingField::Series(series) => record.series = *series,
+            PlantingField::Word(word) => record.word.clone_from(word),
+            PlantingField::EndedOn(day) => record.ended_on = *day,
+        }
+    }
+    if record.bed != before.bed || record.part != before.part {
+        check_ground(case, record.bed, record.part.as_ref())?;
+    }
+    let mut judged = Judged {
+        writes: Vec::new(),
+        told: None,
+    };
+    let step = Step {
+        days: before.start.days_until(record.start),
+        bed: (record.bed != before.bed).then_some(record.bed),
+        called_off: record.ended_on.filter(|_| before.ended_on.is_none()),
+    };
+    follow(case, id, step, &mut judged)?;
+    judged.writes.push(Write::Planting(id, record));
+    Ok(judged)
+}
+
+/// What is sown or cleared already stays where it is.
+fn move_series(case: &Case<'_>, series: SeriesId, days: i64) -> Verdict {
+    let of_series = season(case)?
+        .plantings
+        .iter()
+        .filter(|(_, planting)| planting.series == Some(series) && planting.ended_on.is_none());
+    let mut judged = Judged {
+        writes: Vec::new(),
+        told: None,
+    };
+    let mut known = false;
+    for (id, planting) in of_series {
+        known = true;
+        if planting.state != PlantingState::Planned {
+            continue;
+        }
+        let mut record = Planting::clone(planting);
+        let later = |day: &mut Day| *day = day.plus_days(days);
+        let expected = record.first_picking.iter_mut();
+        expected.chain(&mut record.last_picking).for_each(later);
+        record.start = record.start.plus_days(days);
+        let step = Step {
+            days,
+            ..Step::default()
+        };
+        follow(case, *id, step, &mut judged)?;
+        judged.writes.push(Write::Planting(*id, record));
+    }
+    if !known {
+        return Err(not_there("series"));
+    }
+    Ok(judged)
+}
+
+/// Once sown on another day than planned, what is still to come moves with it; sowing itself needs nobody any more.
+fn mark(case: &Case<'_>, id: PlantingId, state: PlantingState, on: Day) -> Verdict {
+    let mut record = planting_of(case, id)?;
+    if record.ended_on.is_some() {
+        return Err(ended(&record.crop, "was taken out of the plan"));
+    }
+    let mut judged = Judged {
+        writes: Vec::new(),
+        told: None,
+    };
+    match state {
+        PlantingState::Planned => record.cleared_on = None,
+        PlantingState::Standing => {
+            let step = Step {
+                days: record.start.days_until(on),
+                ..Step::default()
+            };
+            record.start = on;
+            record.cleared_on = None;
+            follow(case, id, step, &mut judged)?;
+            let kind = match record.starts_as {
+                StartsAs::Sown => "sow",
+                StartsAs::Set => "set_out",
+            };
+            let key = format!("{kind}:{id}");
+            call_off(case, |from| from == key, on, &mut judged)?;
+        }
+        PlantingState::Cleared => {
+            if on < record.start {
+                let expected = format!("{}, when it was begun, or later", record.start);
+                return Err(BadInput::new("day", expected, on.to_string()).into());
+            }
+            record.cleared_on = Some(on);
+            let of = id.to_string();
+            call_off(case, |from| is_from(from, &of), on, &mut judged)?;
+        }
+    }
+    record.state = state;
+    judged.writes.push(Write::Planting(id, record));
+    Ok(judged)
+}
+
+/// How the tasks of a planting follow it.
+#[derive(Clone, Copy, Default)]
+struct Step {
+    days: i64,
+    bed: Option<BedId>,
+    called_off: Option<Day>,
+}
+
+/// Moves the unclaimed tasks that came from a planting, and counts the claimed ones that so stay.
+fn follow(
+    case: &Case<'_>,
+    planting: PlantingId,
+    step: Step,
+    judged: &mut Judged,
+) -> Result<(), Refused> {
+    if step.days == 0 && step.bed.is_none() && step.called_off.is_none() {
+        return Ok(());
+    }
+    let of = planting.to_string();
+    each_task(
+        case,
+        |from| is_from(from, &of),
+        judged,
+        |task| {
+            task.day = task.day.map(|day| day.plus_days(step.days));
+            task.bed = step.bed.or(task.bed);
+            task.ended_on = step.called_off;
+        },
+    )
+}
+
+fn call_off(
+    case: &Case<'_>,
+    wanted: impl Fn(&str) -> bool,
+    on: Day,
+    judged: &mut Judged,
+) -> Result<(), Refused> {
+    each_task(case, wanted, judged, |task| task.ended_on = Some(on))
+}
+
+fn each_task(
+    case: &Case<'_>,
+    wanted: impl Fn(&str) -> bool,
+    judged: &mut Judged,
+    change: impl Fn(&mut Task),
+) -> Result<(), Refused> {
+    let mut stay = 0;
+    for (id, task) in &season(case)?.tasks {
+        let came_from = task.from.as_deref().is_some_and(&wanted);
+        if !came_from || task.ended_on.is_some() {
+            continue;
+        }
+        let is = |state: ClaimState| move |claim: &Claim| claim.state == state;
+        if task.claims.values().any(is(ClaimState::Standing)) {
+            stay += 1;
+            continue;
+        }
+        if task.claims.values().any(is(ClaimState::Done)) {
+            continue;
+        }
+        // A task may follow twice within one edit: moved with its planting, then called off.
+        let written = judged.writes.iter_mut().find_map(|one| {
+            if let Write::Task(other, task) = one
+                && other == id
+            {
+                return Some(task);
+            }
+            None
+        });
+        if let Some(task) = written {
+            change(task);
+        } else {
+            let mut record = Task::clone(task);
+            change(&mut record);
+            judged.writes.push(Write::Task(*id, record));
+        }
+    }
+    if stay > 0 {
+        judged.told = Some(Told::ClaimedStay(stay));
+    }
+    Ok(())
+}
+
+/// Whether a proposal's key, such as `thin:PLANTING` or `scout:PLANTING:3`, is of this planting.
+fn is_from(key: &str, planting: &str) -> bool {
+    key.split(':').nth(1) == Some(planting)
+}
+
+/// A proposal that was accepted before is a task already, whatever became of it: nothing more is written.
+fn accept(case: &Case<'_>, id: TaskId, accepted: &AcceptedTask) -> Verdict {
+    let season = season(case)?;
+    let same = |task: &Task| task.from.as_deref() == Some(accepted.key.as_str());
+    if season.tasks.values().any(|task| same(task)) {
+        return Ok(Judged {
+            writes: Vec::new(),
+            told: None,
+        });
+    }
+    if season.tasks.contains_key(&id) {
+        return Err(already_there("task"));
+    }
+    accepted.bed.map_or(Ok(()), |bed| case.check_bed(bed))?;
+    let record = Task {
+        title: accepted.title.clone(),
+        bed: accepted.bed,
+        day: Some(accepted.day),
+        places: accepted.places,
+        minutes: accepted.minutes,
+        job: None,
+        note: String::new(),
+        made_by: case.author,
+        from: Some(accepted.key.clone()),
+        claims: std::collections::BTreeMap::new(),
+        ended_on: None,
+    };
+    write(Write::Task(id, record))
+}
