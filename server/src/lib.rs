@@ -3,6 +3,7 @@
 pub mod accounts;
 pub mod auth;
 pub mod by_hand;
+pub mod calendar;
 pub mod chance;
 pub mod cli;
 pub mod clock;

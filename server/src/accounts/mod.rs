@@ -2,6 +2,7 @@
 //! [`Desk`], so they decide and write with nobody in between, and know nothing of requests.
 
 mod devices;
+mod feeds;
 mod gardens;
 mod invites;
 mod people;
@@ -10,6 +11,7 @@ mod people;
 mod tests;
 
 pub use devices::{ShownDevice, devices, link_device, revoke_device, revoke_in_garden, saw};
+pub use feeds::{FeedGarden, MadeFeed, ShownFeed, feed, feed_content, make_feed, revoke_feed};
 pub use gardens::{NewGarden, found};
 pub use invites::{
     Joined, Looked, MadeInvite, ShownInvite, invite, invites, join, look, member_invite,

@@ -1,6 +1,7 @@
 //! The real service on a free port of this machine, asked as a phone would ask it.
 
 mod accounts;
+mod calendar;
 mod limits;
 mod pages;
 mod sockets;

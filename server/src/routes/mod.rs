@@ -3,6 +3,7 @@
 //! person, [`MemberOf`](crate::auth::MemberOf) for a member of the garden in the path.
 
 mod account;
+mod calendar;
 mod devices;
 mod files;
 mod gardens;
@@ -46,6 +47,7 @@ pub fn app(
                 .configure(api)
                 .default_service(web::to(no_such_route)),
         )
+        .route("/calendar/{secret}.ics", web::get().to(calendar::fetch))
         .default_service(web::to(files::serve))
         .wrap(from_fn(refuse_other_sites))
         .wrap(from_fn(headers::add))
@@ -63,6 +65,9 @@ fn api(routes: &mut web::ServiceConfig) {
         // A person.
         .route("/me", web::get().to(account::me))
         .route("/passphrase", web::post().to(account::passphrase))
+        .route("/calendar", web::get().to(calendar::look))
+        .route("/calendar", web::post().to(calendar::make))
+        .route("/calendar/revoke", web::post().to(calendar::revoke))
         .route("/devices", web::get().to(devices::list))
         .route("/devices/link", web::post().to(devices::link))
         .route("/devices/{device}/revoke", web::post().to(devices::revoke))

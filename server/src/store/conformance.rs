@@ -6,7 +6,8 @@ use selion_core::quantities::Moment;
 
 use super::memory::{Fate, MemoryStore};
 use super::rows::{
-    Change, Device, Edit, Garden, Invite, InviteKind, Membership, Person, SignIn, Snapshot, Write,
+    Change, Device, Edit, Feed, Garden, Invite, InviteKind, Membership, Person, SignIn, Snapshot,
+    Write,
 };
 use super::sqlite::SqliteStore;
 use super::{Store, StoreError};
@@ -163,6 +164,38 @@ fn people_and_their_devices_read_back() {
         assert_clash(&store.commit(&[Write::BarDevice(phone.id, garden().id, at(12))]));
         assert_clash(&store.commit(&[Write::AddDevice(tablet)]));
         assert_clash(&store.commit(&[Write::SeeDevice(DeviceId::fresh(at(0)), at(1))]));
+    });
+}
+
+#[test]
+fn calendar_links_are_found_by_their_hash_and_taken_back_once() {
+    for_each_store(|store| {
+        let ann = person("Ann");
+        let feed = |number: i64| Feed {
+            secret: Secret::for_device().hash(),
+            person: ann.id,
+            garden: None,
+            made_at: at(number),
+            revoked_at: None,
+        };
+        let (first, second) = (feed(1), feed(2));
+        store
+            .commit(&[Write::AddPerson(ann.clone()), Write::AddFeed(first)])
+            .unwrap();
+        assert_eq!(store.feed_of(ann.id).unwrap(), Some(first));
+        store
+            .commit(&[Write::RevokeFeeds(ann.id, at(5)), Write::AddFeed(second)])
+            .unwrap();
+        store.commit(&[Write::RevokeFeeds(ann.id, at(9))]).unwrap();
+        assert_eq!(store.feed_of(ann.id).unwrap(), None);
+        let found = store.feed_by_secret(&first.secret).unwrap().unwrap();
+        assert_eq!(found.revoked_at, Some(at(5)), "the first time stays");
+        assert_clash(&store.commit(&[Write::AddFeed(first)]));
+        let nobody = Feed {
+            person: person("Bo").id,
+            ..feed(3)
+        };
+        assert_clash(&store.commit(&[Write::AddFeed(nobody)]));
     });
 }
 
@@ -428,7 +461,7 @@ fn a_store_of_a_newer_program_is_left_alone() {
         SqliteStore::open(folder.path()),
         Err(StoreError::Newer {
             found: 99,
-            known: 1
+            known: 2
         })
     ));
 }

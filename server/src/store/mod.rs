@@ -18,7 +18,7 @@ use thiserror::Error;
 
 use crate::ids::{DeviceId, InviteId, PersonId};
 use crate::secret::SecretHash;
-use rows::{Change, Device, Edit, Garden, Invite, Membership, Person, Snapshot, Write};
+use rows::{Change, Device, Edit, Feed, Garden, Invite, Membership, Person, Snapshot, Write};
 
 /// Names of the service's own values.
 pub mod value {
@@ -91,6 +91,11 @@ pub trait Read: Send {
     fn invite_by_secret(&self, secret: &SecretHash) -> Answer<Option<Invite>>;
     /// A garden's invites, oldest first, used and revoked ones too.
     fn invites_of(&self, garden: GardenId) -> Answer<Vec<Invite>>;
+
+    /// The calendar link with the hash of this secret, one that was taken back too.
+    fn feed_by_secret(&self, secret: &SecretHash) -> Answer<Option<Feed>>;
+    /// The calendar link of a person that was not taken back.
+    fn feed_of(&self, person: PersonId) -> Answer<Option<Feed>>;
 
     /// An edit that arrived before.
     fn edit(&self, garden: GardenId, edit: EditId) -> Answer<Option<Edit>>;

@@ -114,6 +114,21 @@ pub struct Invite {
     pub revoked_at: Option<Moment>,
 }
 
+/// A person's calendar link.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Feed {
+    /// The hash of its secret.
+    pub secret: SecretHash,
+    /// Whose calendar it shows.
+    pub person: PersonId,
+    /// The only garden that it shows, if it is so limited.
+    pub garden: Option<GardenId>,
+    /// When it was made.
+    pub made_at: Moment,
+    /// When it was taken back.
+    pub revoked_at: Option<Moment>,
+}
+
 /// An edit as it arrived and what was answered.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Edit {
@@ -194,6 +209,10 @@ pub enum Write {
     UseInvite(InviteId, Moment),
     /// An invite is withdrawn. Keeps the first time if it was withdrawn before.
     RevokeInvite(InviteId, Moment),
+    /// A new calendar link.
+    AddFeed(Feed),
+    /// All calendar links of a person are taken back. Keeps the first time of those that were before.
+    RevokeFeeds(PersonId, Moment),
     /// An edit and its answer. Clashes if the garden has an edit with this id.
     AddEdit(Edit),
     /// A change. Clashes if the document has one with this number.

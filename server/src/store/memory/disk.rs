@@ -9,7 +9,7 @@ use selion_core::quantities::Moment;
 
 use crate::ids::{DeviceId, InviteId, PersonId};
 use crate::store::rows::{
-    Change, Device, Edit, Garden, Invite, Membership, Person, SignIn, Snapshot, Write,
+    Change, Device, Edit, Feed, Garden, Invite, Membership, Person, SignIn, Snapshot, Write,
 };
 use crate::store::{Answer, StoreError};
 
@@ -22,6 +22,7 @@ pub(super) struct Disk {
     pub(super) gardens: Vec<Garden>,
     pub(super) memberships: Vec<Membership>,
     pub(super) invites: Vec<Invite>,
+    pub(super) feeds: Vec<Feed>,
     pub(super) edits: BTreeMap<GardenId, Vec<Arc<Edit>>>,
     pub(super) edit_places: BTreeMap<(GardenId, EditId), usize>,
     pub(super) changes: BTreeMap<(GardenId, DocumentName, u64), Arc<Change>>,
@@ -61,11 +62,10 @@ impl Disk {
             Write::AddMembership(row) => self.add_membership(row),
             Write::AddInvite(invite) => self.add_invite(invite),
             Write::UseInvite(invite, at) => self.use_invite(*invite, *at),
-            Write::RevokeInvite(invite, at) => {
-                let Some(row) = self.invites.iter_mut().find(|row| row.id == *invite) else {
-                    return clash("no such invite");
-                };
-                row.revoked_at.get_or_insert(*at);
+            Write::RevokeInvite(invite, at) => self.revoke_invite(*invite, *at),
+            Write::AddFeed(feed) => self.add_feed(*feed),
+            Write::RevokeFeeds(person, at) => {
+                self.revoke_feeds(*person, *at);
                 Ok(())
             }
             Write::AddEdit(edit) => self.add_edit(edit),
@@ -180,6 +180,32 @@ impl Disk {
         }
         self.invites.push(invite.clone());
         Ok(())
+    }
+
+    fn add_feed(&mut self, feed: Feed) -> Answer<()> {
+        if !self.people.contains_key(&feed.person) {
+            return clash("no such person");
+        }
+        if self.feeds.iter().any(|other| other.secret == feed.secret) {
+            return clash("secret");
+        }
+        self.feeds.push(feed);
+        Ok(())
+    }
+
+    fn revoke_invite(&mut self, invite: InviteId, at: Moment) -> Answer<()> {
+        let Some(row) = self.invites.iter_mut().find(|row| row.id == invite) else {
+            return clash("no such invite");
+        };
+        row.revoked_at.get_or_insert(at);
+        Ok(())
+    }
+
+    fn revoke_feeds(&mut self, person: PersonId, at: Moment) {
+        let of_person = |feed: &&mut Feed| feed.person == person;
+        for feed in self.feeds.iter_mut().filter(of_person) {
+            feed.revoked_at.get_or_insert(at);
+        }
     }
 
     fn use_invite(&mut self, invite: InviteId, at: Moment) -> Answer<()> {

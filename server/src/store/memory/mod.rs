@@ -13,7 +13,9 @@ use selion_core::document::ids::{EditId, GardenId, MemberId};
 
 use disk::{Disk, signs_in_as};
 
-use super::rows::{Change, Device, Edit, Garden, Invite, Membership, Person, Snapshot, Write};
+use super::rows::{
+    Change, Device, Edit, Feed, Garden, Invite, Membership, Person, Snapshot, Write,
+};
 use super::{Answer, Read, Store, StoreError};
 use crate::ids::{DeviceId, InviteId, PersonId};
 use crate::secret::SecretHash;
@@ -188,6 +190,16 @@ impl Read for MemoryStore {
             .filter(|invite| invite.kind.garden() == Some(garden))
             .cloned()
             .collect())
+    }
+
+    fn feed_by_secret(&self, secret: &SecretHash) -> Answer<Option<Feed>> {
+        let mut feeds = self.disk.feeds.iter();
+        Ok(feeds.find(|feed| feed.secret == *secret).copied())
+    }
+
+    fn feed_of(&self, person: PersonId) -> Answer<Option<Feed>> {
+        let open = |feed: &&Feed| feed.person == person && feed.revoked_at.is_none();
+        Ok(self.disk.feeds.iter().rev().find(open).copied())
     }
 
     fn edit(&self, garden: GardenId, edit: EditId) -> Answer<Option<Edit>> {

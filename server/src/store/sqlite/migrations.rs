@@ -5,7 +5,10 @@ use rusqlite::{Connection, TransactionBehavior};
 use crate::store::{Answer, StoreError};
 
 /// One file a version, the first is version 1.
-const MIGRATIONS: [&str; 1] = [include_str!("../../../migrations/001_first.sql")];
+const MIGRATIONS: [&str; 2] = [
+    include_str!("../../../migrations/001_first.sql"),
+    include_str!("../../../migrations/002_feed.sql"),
+];
 
 /// Applies what is missing.
 pub(super) fn bring_up_to_date(connection: &mut Connection) -> Answer<()> {

@@ -14,7 +14,7 @@ use super::SqliteStore;
 use crate::ids::{DeviceId, InviteId, PersonId};
 use crate::secret::{PassphraseHash, SecretHash};
 use crate::store::rows::{
-    Change, Device, Edit, Garden, Invite, InviteKind, Membership, Person, SignIn, Snapshot,
+    Change, Device, Edit, Feed, Garden, Invite, InviteKind, Membership, Person, SignIn, Snapshot,
 };
 use crate::store::{Answer, Read, StoreError};
 
@@ -23,6 +23,7 @@ const DEVICE: &str =
     "SELECT id, person, name, token, garden, made_at, last_seen, revoked_at FROM device";
 const MEMBERSHIP: &str = "SELECT person, garden, member, made_at FROM membership";
 const INVITE: &str = "SELECT id, secret, kind, garden, member, person, made_by, made_at, expires_at, used_at, revoked_at FROM invite";
+const FEED: &str = "SELECT secret, person, garden, made_at, revoked_at FROM feed";
 const EDIT: &str =
     "SELECT garden, id, member, device, body, verdict, document, seq, received_at FROM edit";
 
@@ -160,6 +161,19 @@ impl Read for SqliteStore {
         self.all(&sql, params![garden.to_string()], read_invite)
     }
 
+    fn feed_by_secret(&self, secret: &SecretHash) -> Answer<Option<Feed>> {
+        self.one(
+            &format!("{FEED} WHERE secret = ?1"),
+            params![secret.as_bytes()],
+            read_feed,
+        )
+    }
+
+    fn feed_of(&self, person: PersonId) -> Answer<Option<Feed>> {
+        let sql = format!("{FEED} WHERE person = ?1 AND revoked_at IS NULL ORDER BY rowid DESC");
+        self.one(&sql, params![person.to_string()], read_feed)
+    }
+
     fn edit(&self, garden: GardenId, edit: EditId) -> Answer<Option<Edit>> {
         let sql = format!("{EDIT} WHERE garden = ?1 AND id = ?2");
         self.one(
@@ -270,6 +284,16 @@ fn read_device(row: &Row<'_>) -> Result<Device, Error> {
         made_at: moment(row, 5)?,
         last_seen: moment(row, 6)?,
         revoked_at: moment_if_any(row, 7)?,
+    })
+}
+
+fn read_feed(row: &Row<'_>) -> Result<Feed, Error> {
+    Ok(Feed {
+        secret: SecretHash::from_bytes(row.get(0)?),
+        person: parsed(row, 1)?,
+        garden: parsed_if_any(row, 2)?,
+        made_at: moment(row, 3)?,
+        revoked_at: moment_if_any(row, 4)?,
     })
 }
 

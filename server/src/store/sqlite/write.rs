@@ -6,7 +6,7 @@ use selion_core::document::ids::GardenId;
 use selion_core::quantities::Moment;
 
 use crate::store::rows::{
-    Change, Device, Edit, Invite, InviteKind, Membership, Person, Snapshot, Write,
+    Change, Device, Edit, Feed, Invite, InviteKind, Membership, Person, Snapshot, Write,
 };
 use crate::store::{Answer, StoreError};
 
@@ -63,6 +63,12 @@ pub(super) fn apply(sql: &Connection, write: &Write) -> Answer<()> {
             "UPDATE invite SET revoked_at = coalesce(revoked_at, ?2) WHERE id = ?1",
             params![invite.to_string(), at.millis()],
         ),
+        Write::AddFeed(feed) => add_feed(sql, feed),
+        Write::RevokeFeeds(person, at) => any(
+            sql,
+            "UPDATE feed SET revoked_at = coalesce(revoked_at, ?2) WHERE person = ?1",
+            params![person.to_string(), at.millis()],
+        ),
         Write::AddEdit(edit) => add_edit(sql, edit),
         Write::AddChange(change) => add_change(sql, change),
         Write::PutSnapshot(snapshot) => put_snapshot(sql, snapshot),
@@ -108,6 +114,20 @@ fn add_device(sql: &Connection, device: &Device) -> Answer<()> {
             device.made_at.millis(),
             device.last_seen.millis(),
             device.revoked_at.map(Moment::millis),
+        ],
+    )
+}
+
+fn add_feed(sql: &Connection, feed: &Feed) -> Answer<()> {
+    one(
+        sql,
+        "INSERT INTO feed (secret, person, garden, made_at, revoked_at) VALUES (?1, ?2, ?3, ?4, ?5)",
+        params![
+            feed.secret.as_bytes(),
+            feed.person.to_string(),
+            feed.garden.map(|garden| garden.to_string()),
+            feed.made_at.millis(),
+            feed.revoked_at.map(Moment::millis),
         ],
     )
 }
