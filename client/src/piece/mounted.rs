@@ -21,6 +21,8 @@ enum State {
     Several(Vec<Mounted>, Placeholder),
     Live(RenderEffect<Mounted>),
     Rows(Vec<MountedRow>, Placeholder),
+    /// Taken apart; only while it is dropped.
+    Gone,
 }
 
 struct MountedElement {
@@ -108,6 +110,16 @@ impl Render for Piece {
     }
 }
 
+/// What goes, goes at once. An effect's value is held by its task too, which ends only when it is next polled; until then
+/// whatever stands in a live piece would go on following signals that belong to what is gone already.
+impl Drop for Mounted {
+    fn drop(&mut self) {
+        if let State::Live(effect) = std::mem::replace(&mut self.0, State::Gone) {
+            drop(effect.take_value());
+        }
+    }
+}
+
 impl Mountable for Mounted {
     fn unmount(&mut self) {
         match &mut self.0 {
@@ -125,6 +137,7 @@ impl Mountable for Mounted {
                 }
                 end.unmount();
             }
+            State::Gone => {}
         }
     }
 
@@ -146,6 +159,7 @@ impl Mountable for Mounted {
                 }
                 end.mount(parent, marker);
             }
+            State::Gone => {}
         }
     }
 
@@ -163,12 +177,13 @@ impl Mountable for Mounted {
                 Some(first) => first.piece.insert_before_this(child),
                 None => end.insert_before_this(child),
             },
+            State::Gone => false,
         }
     }
 
     fn elements(&self) -> Vec<Element> {
         match &self.0 {
-            State::Nothing(_) | State::Text(..) => Vec::new(),
+            State::Nothing(_) | State::Text(..) | State::Gone => Vec::new(),
             State::Element(element) => vec![element.element.clone()],
             State::Several(pieces, _) => pieces.iter().flat_map(Self::elements).collect(),
             State::Live(effect) => effect.elements(),
