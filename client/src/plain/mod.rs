@@ -5,6 +5,7 @@ pub mod bed_form;
 pub mod buy_rows;
 pub mod claims;
 pub mod drawing;
+pub mod entry_acts;
 pub mod entry_form;
 pub mod fence_drawing;
 pub mod fence_order;

@@ -12,7 +12,8 @@ use crate::parts::{
     text_field, use_toasts, working,
 };
 use crate::piece::{Piece, derived, el, live, memo, pieces, signal_of, watch, when};
-use crate::plain::statement::{EntryActs, StatementLine, entry_acts};
+use crate::plain::entry_acts::{EntryActs, entry_acts};
+use crate::plain::statement::StatementLine;
 use crate::screens::form::{Wrong, wrong_whole};
 use crate::screens::pen::use_pen;
 use crate::state::use_book;

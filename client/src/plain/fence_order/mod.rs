@@ -1,17 +1,18 @@
 //! A fence line of the ground as work and material: what it takes, how long it takes, and the order that begins from it.
 //!
 //! The form for a new order takes its lines from [`new_order`]; the address that leads there is [`order_address`], and
-//! [`from_address`] reads it again. The form for a shared job takes [`job_begun`] the same way.
+//! [`from_address`] reads it again. The form for a shared job takes [`FencePlan::job_hours`] by way of [`job_address`].
+
+mod address;
+mod order;
 
 use std::collections::BTreeMap;
 
 use selion_core::document::Garden;
-use selion_core::document::edit::NewOrder;
-use selion_core::document::ids::{FenceId, LineId};
-use selion_core::document::records::{AmountsFrom, FenceLine, OrderLine, Pack};
-use selion_core::quantities::{Amount, BadInput, CountedIn, Length, Minutes, Spacing, Units};
+use selion_core::document::ids::FenceId;
+use selion_core::document::records::FenceLine;
+use selion_core::quantities::{BadInput, Length, Minutes, Spacing, Units};
 use selion_core::reckoning::{Reckoning, Refusal};
-use selion_core::shares::order::ShareRule;
 use selion_core::work::fence::hours::{self, FenceHours, WorkRate};
 use selion_core::work::fence::kinds::{self, KINDS};
 use selion_core::work::fence::mesh::Roll;
@@ -20,6 +21,8 @@ use selion_core::work::fence::{Gate, Layout};
 
 use super::typed::with_unit;
 use super::wording::capital;
+pub use address::{from_address, job_address, order_address};
+pub use order::new_order;
 
 /// A field of the form.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -242,50 +245,6 @@ pub fn unit(units: Units) -> &'static str {
     }
 }
 
-/// The order that begins from a fence: posts, rolls and ties by the piece, each shared evenly by bed area. Prices are still
-/// to be put in. Line ids are handed in, one after the other.
-pub fn new_order(plan: &FencePlan, mut fresh: impl FnMut() -> LineId) -> NewOrder {
-    let take_off = &plan.take_off.result;
-    let units = take_off.units;
-    let posts = format!("Fence posts of {}", take_off.post_length.show(units));
-    let rolls = take_off.mesh.map(|mesh| {
-        let width = take_off.mesh_width.show(units);
-        (format!("Rolls of mesh {width} wide"), mesh.rolls)
-    });
-    let ties = take_off.ties.map(|ties| ("Ties".to_owned(), ties));
-    let gates = i64::try_from(plan.gates()).unwrap_or(0);
-    let gates = (gates > 0).then(|| ("Gates".to_owned(), gates));
-    let items = std::iter::once((posts, take_off.posts))
-        .chain(rolls)
-        .chain(ties)
-        .chain(gates);
-    let lines = items
-        .filter(|(_, count)| *count > 0)
-        .map(|(material, count)| (fresh(), piece_line(material, count, &plan.label)));
-    NewOrder {
-        title: format!("{}: material", plan.label),
-        lines: lines.collect(),
-        ..NewOrder::default()
-    }
-}
-
-fn piece_line(material: String, count: i64, label: &str) -> OrderLine {
-    let one = Pack {
-        size: Amount::from_count(1),
-        ..Pack::default()
-    };
-    OrderLine {
-        material,
-        counted_in: CountedIn::Pieces,
-        amounts: AmountsFrom::Even,
-        rate_source: format!("Take-off of {label}, as drawn on the ground."),
-        whole: Amount::from_count(count),
-        packs: BTreeMap::from([(1.into(), one)]),
-        rule: ShareRule::Area,
-        ..OrderLine::default()
-    }
-}
-
 impl FencePlan {
     fn gates(&self) -> usize {
         usize::try_from(self.take_off.result.gate_posts / 2).unwrap_or(0)
@@ -297,111 +256,15 @@ impl FencePlan {
     }
 }
 
-/// The fields that travel in an address.
-const FIELDS: [&str; 9] = [
-    "kind",
-    "height",
-    "in_ground",
-    "spacing",
-    "roll",
-    "ties",
-    "rate",
-    "own_time",
-    "own_length",
-];
-
-/// The address of the form for a new order that begins with this fence.
-pub fn order_address(fence: FenceId, typed: &FenceTyped) -> String {
-    address("/order/new", fence, typed)
-}
-
-/// The address of the form for a shared job that begins with this fence.
-pub fn job_address(fence: FenceId, typed: &FenceTyped) -> String {
-    address("/job/new", fence, typed)
-}
-
-fn address(place: &str, fence: FenceId, typed: &FenceTyped) -> String {
-    let mut address = format!("{place}?from=fence&fence={fence}");
-    for (name, value) in FIELDS.into_iter().zip(typed.values()) {
-        if !value.trim().is_empty() {
-            address.push('&');
-            address.push_str(name);
-            address.push('=');
-            address.push_str(&escaped(value.trim()));
-        }
-    }
-    address
-}
-
-/// The fence and the form that an address names; `get` gives what stands behind a name in it.
-pub fn from_address(get: impl Fn(&str) -> Option<String>) -> Option<(FenceId, FenceTyped)> {
-    if get("from").as_deref() != Some("fence") {
-        return None;
-    }
-    let fence = get("fence")?.parse().ok()?;
-    let [
-        kind,
-        height,
-        in_ground,
-        spacing,
-        roll,
-        ties,
-        rate,
-        own_time,
-        own_length,
-    ] = FIELDS.map(|name| get(name).unwrap_or_default());
-    let typed = FenceTyped {
-        kind,
-        height,
-        in_ground,
-        spacing,
-        roll,
-        ties,
-        rate,
-        own_time,
-        own_length,
-    };
-    Some((fence, typed))
-}
-
-impl FenceTyped {
-    fn values(&self) -> [&str; 9] {
-        [
-            &self.kind,
-            &self.height,
-            &self.in_ground,
-            &self.spacing,
-            &self.roll,
-            &self.ties,
-            &self.rate,
-            &self.own_time,
-            &self.own_length,
-        ]
-    }
-}
-
-/// A value as it may stand in an address.
-fn escaped(value: &str) -> String {
-    let byte = |byte: u8| {
-        if byte.is_ascii_alphanumeric() || matches!(byte, b'-' | b'_' | b'.') {
-            char::from(byte).to_string()
-        } else {
-            format!("%{byte:02X}")
-        }
-    };
-    value.bytes().map(byte).collect()
-}
-
 #[cfg(test)]
 mod tests {
     use selion_core::document::records;
     use selion_core::geometry::Line;
-    use selion_core::quantities::Moment;
 
     use super::*;
 
     /// 100 ft by 60 ft around, with a gate of 12 ft: 308 ft of fence.
-    fn around() -> FenceLine {
+    pub(super) fn around() -> FenceLine {
         let line = Line::parse("LINESTRING(0 0,30480 0,30480 18288,0 18288,0 0)").unwrap();
         let gate = records::Gate {
             at: Length::parse("40 ft").unwrap(),
@@ -415,43 +278,12 @@ mod tests {
         }
     }
 
-    fn typed() -> FenceTyped {
+    pub(super) fn typed() -> FenceTyped {
         FenceTyped {
             roll: "330".into(),
             ties: "6".into(),
             ..FenceTyped::default()
         }
-    }
-
-    #[test]
-    fn a_drawn_fence_becomes_lines_of_an_order_shared_by_bed_area() {
-        let plan = plan(&around(), &typed(), Units::UsCustomary).unwrap();
-        let mut next = 0;
-        let order = new_order(&plan, || {
-            next += 1;
-            LineId::fresh(Moment::from_millis(next), [0; 10])
-        });
-        assert_eq!(order.title, "Deer fence: material");
-        let lines: Vec<String> = order
-            .lines
-            .values()
-            .map(|line| format!("{} {}", line.whole.count(), line.material))
-            .collect();
-        let take_off = &plan.take_off.result;
-        assert_eq!(take_off.fence, Length::parse("308 ft").unwrap());
-        let expected = [
-            format!("{} Fence posts of 11 ft", take_off.posts),
-            "1 Rolls of mesh 8 ft wide".to_owned(),
-            format!("{} Ties", take_off.posts * 6),
-            "1 Gates".to_owned(),
-        ];
-        assert_eq!(lines, expected);
-        assert!(
-            order
-                .lines
-                .values()
-                .all(|line| line.amounts == AmountsFrom::Even)
-        );
     }
 
     #[test]
@@ -501,36 +333,5 @@ mod tests {
             panic!("no depth is printed for it");
         };
         assert!(words.contains("put in the own one"), "{words}");
-    }
-
-    #[test]
-    fn the_form_travels_in_the_address() {
-        let fence = FenceId::fresh(Moment::from_millis(1), [7; 10]);
-        let typed = FenceTyped {
-            spacing: "12 ft & ½".into(),
-            ..typed()
-        };
-        let address = order_address(fence, &typed);
-        let (place, query) = address.split_once('?').unwrap();
-        assert_eq!(place, "/order/new");
-        assert!(query.is_ascii() && !query.contains(' '));
-        let get = |name: &str| {
-            let pair = query
-                .split('&')
-                .find_map(|pair| pair.strip_prefix(&format!("{name}=")))?;
-            let mut bytes = Vec::new();
-            let mut rest = pair.bytes();
-            while let Some(byte) = rest.next() {
-                if byte == b'%' {
-                    let hex = [rest.next()?, rest.next()?];
-                    bytes.push(u8::from_str_radix(std::str::from_utf8(&hex).ok()?, 16).ok()?);
-                } else {
-                    bytes.push(byte);
-                }
-            }
-            String::from_utf8(bytes).ok()
-        };
-        assert_eq!(from_address(get), Some((fence, typed)));
-        assert_eq!(from_address(|_| None), None);
     }
 }
