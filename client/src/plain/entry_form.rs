@@ -289,7 +289,7 @@ impl NewEntry {
             Told::LooksLike(twin) => {
                 let twin = ledger.entries.get(&twin)?;
                 Some(format!(
-                    "It looks like one that is there: {} written down {} from {} to {} on {}. A further one is written all the same, and counts once somebody says that it is a second one.",
+                    "It looks like one that is there: {} wrote down {} from {} to {} on {}. It waits until somebody says that it is a second one.",
                     garden.name_of(twin.written_by),
                     twin.amount.show(currency),
                     payer_name(garden, twin.from),

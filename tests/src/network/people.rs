@@ -8,7 +8,7 @@ use selion_core::document::edit::{
 };
 use selion_core::document::ids::{
     AmendmentId, BedId, ClaimId, EditId, EntryId, FenceId, HoursId, JobId, LineId, MemberId,
-    OrderId, PickingId, SoilTestId, StructureId, TaskId, TurnId,
+    OrderId, PickingId, RequestId, SoilTestId, StructureId, TaskId, TurnId,
 };
 use selion_core::document::records::{
     AmendmentKind, Amount as Spread, AmountsFrom, CameOf, ClaimState, EntryKind, OrderLine, Pack,
@@ -539,6 +539,17 @@ impl Hand<'_> {
                 word: String::new(),
             },
             8 => Edit::ConfirmEntry { entry: entry? },
+            17 => Edit::AskCoordinator {
+                request: RequestId::fresh(self.now, self.chance.bytes()),
+                about: order,
+                day: self.day(),
+                text: "A bag more, if it can be had".to_owned(),
+            },
+            18 => Edit::AnswerRequest {
+                request: self.one(&ledger.requests)?,
+                on: self.day(),
+                word: "It can".to_owned(),
+            },
             9 => {
                 let owed = balance::at_the_end_of(copy.garden(), year - 1);
                 Edit::CarryOver {
