@@ -142,6 +142,11 @@ fn a_new_outline_names_what_follows_it_and_leaves_what_is_closed() {
     let moved = rectangle(40_000, 0, 6_000, 1_200);
     let answer = ground_change::of_outline(garden, ids::bed(1), &moved).unwrap();
     assert!(!answer.result.reaches_elsewhere(), "the area is the same");
+    // Two sowings of carrots stand all over the common bed.
+    let common = ground_change::of_outline(garden, ids::bed(3), &moved)
+        .unwrap()
+        .result;
+    assert_eq!(common.plantings, [ids::planting(1), ids::planting(2)]);
     let gone = ground_change::of_outline(garden, ids::bed(99), &moved);
     assert_eq!(gone.unwrap_err().code(), "missing");
 }

@@ -3,7 +3,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use proptest::prelude::*;
-use selion_core::document::edit::{NewHarvest, NewPlanting, ProfileField, Reading};
+use selion_core::document::edit::{BedField, NewHarvest, NewPlanting, ProfileField, Reading};
 use selion_core::document::proposals::{self, Kind, Proposal};
 use selion_core::document::records::{
     Harvest, HarvestUnit, PlantingState, StructureFacts, StructureKind,
@@ -11,7 +11,7 @@ use selion_core::document::records::{
 use selion_core::document::season_plan::Books;
 use selion_core::document::{Edit, Garden, harvest_totals, season_turn, weather_days};
 use selion_core::exchange::ghcn;
-use selion_core::quantities::{Day, Depth, Latitude, Temperature};
+use selion_core::quantities::{Day, Depth, Latitude, Moment, Temperature};
 use selion_core::season::heat::{self, Method};
 
 use crate::small_garden::{
@@ -409,6 +409,46 @@ fn a_station_s_file_becomes_readings_of_the_garden() {
         days[&day("2026-05-01")].rain,
         Some(Depth::from_micrometres(2_500))
     );
+}
+
+#[test]
+fn the_garden_is_seen_as_it_stood_on_a_day() {
+    let mut garden = SmallGarden::new();
+    let before = garden.replica.garden().clone();
+    let later = |days: i64| Moment::from_millis(ids::NOW.millis() + days * 86_400_000);
+    let wider = BedField::Outline(rectangle(0, 0, 6_000, 2_000));
+    let set = vec![wider];
+    let changes = [
+        (
+            GROUND,
+            Edit::ChangeBed {
+                bed: ids::bed(1),
+                set,
+            },
+        ),
+        (
+            SEASON,
+            Edit::MoveSeries {
+                series: ids::series(1),
+                days: 5,
+            },
+        ),
+    ];
+    for (days, (document, edit)) in (2..).step_by(2).zip(changes) {
+        let envelope = garden.envelope(document, edit);
+        garden
+            .replica
+            .apply(&envelope, ines(), later(days))
+            .unwrap();
+    }
+    let now = garden.replica.garden();
+    assert_eq!(garden.replica.as_of(later(1)).unwrap(), before);
+    let between = garden.replica.as_of(later(3)).unwrap();
+    assert_eq!(between.beds, now.beds);
+    assert_eq!(between.seasons, before.seasons);
+    assert_eq!(garden.replica.as_of(later(9)).unwrap(), *now);
+    let long_ago = garden.replica.as_of(later(-900)).unwrap();
+    assert!(long_ago.profile.is_none() && long_ago.beds.is_empty());
 }
 
 #[test]

@@ -1,11 +1,11 @@
 //! What a new outline of a bed changes elsewhere, named before it is drawn for good.
 //!
-//! Open orders, open jobs and rows in the ground follow the outline; what is closed keeps the areas that it was closed with,
+//! Open orders, open jobs and the rows of what is planted follow the outline; what is closed keeps the areas that it was closed with,
 //! and so is only counted here, to be told that it stays.
 
 use super::garden::Garden;
-use super::ids::{BedId, JobId, OrderId};
-use super::records::{AmountsFrom, Order, OrderLine};
+use super::ids::{BedId, JobId, OrderId, PlantingId};
+use super::records::{AmountsFrom, Order, OrderLine, Planting};
 use crate::geometry::Outline;
 use crate::quantities::{Area, Units};
 use crate::reckoning::{Reckoning, Refusal, Source, Step};
@@ -21,6 +21,8 @@ pub struct OutlineChange {
     pub orders: Vec<(OrderId, Vec<String>)>,
     /// Shared jobs whose hours fall by bed area and are not closed.
     pub jobs: Vec<JobId>,
+    /// Plantings whose rows are laid anew: those all over the bed, and those whose part no longer lies in it.
+    pub plantings: Vec<PlantingId>,
     /// How many orders and jobs are closed with the old area and stay as they are.
     pub closed: usize,
 }
@@ -28,11 +30,11 @@ pub struct OutlineChange {
 impl OutlineChange {
     /// Whether anything but the bed itself follows the new outline.
     pub fn reaches_elsewhere(&self) -> bool {
-        !self.orders.is_empty() || !self.jobs.is_empty()
+        !self.orders.is_empty() || !self.jobs.is_empty() || !self.plantings.is_empty()
     }
 }
 
-/// What follows if a bed gets this outline. With the same area nothing follows, wherever it lies.
+/// What follows if a bed gets this outline. With the same area no order and no job follows, wherever it lies.
 pub fn of_outline(
     garden: &Garden,
     bed: BedId,
@@ -48,8 +50,12 @@ pub fn of_outline(
         after,
         orders: Vec::new(),
         jobs: Vec::new(),
+        plantings: Vec::new(),
         closed: 0,
     };
+    if record.outline != *outline {
+        change.plantings = plantings_on(garden, bed, outline);
+    }
     if before != after {
         collect(garden, bed, &mut change);
     }
@@ -73,6 +79,10 @@ pub fn of_outline(
             format!("Hours by area: {title}"),
             "change with it",
         ));
+    }
+    let rows = answer.result.plantings.len();
+    if rows > 0 {
+        answer = answer.step(Step::new("Rows laid anew", format!("{rows} plantings")));
     }
     let closed = answer.result.closed;
     if closed > 0 {
@@ -110,6 +120,19 @@ fn collect(garden: &Garden, bed: BedId, change: &mut OutlineChange) {
             }
         }
     }
+}
+
+fn plantings_on(garden: &Garden, bed: BedId, outline: &Outline) -> Vec<PlantingId> {
+    let seasons = garden.seasons.values();
+    let follows = |planting: &Planting| {
+        let outside = |part: &Outline| !part.corners().iter().all(|it| outline.contains(*it));
+        planting.bed == bed && planting.is_open() && planting.part.as_ref().is_none_or(outside)
+    };
+    seasons
+        .flat_map(|season| &season.plantings)
+        .filter(|(_, planting)| follows(planting))
+        .map(|(id, _)| *id)
+        .collect()
 }
 
 fn materials_by_area(order: &Order, bed: BedId) -> Vec<String> {
