@@ -7,6 +7,8 @@
 //!
 //! One function and not one for each screen: all share one file, and each further function costs code and a file of what
 //! it shares with the others.
+//!
+//! A sheet of a first screen may come later too: [`later_sheet`] stands in its place until it is first opened.
 
 #![expect(
     clippy::unnecessary_wraps,
@@ -14,32 +16,46 @@
 )]
 
 use std::pin::pin;
+use std::sync::Arc;
 use std::task::{Context, Poll, Waker};
 
 use leptos::prelude::*;
 use leptos::task::spawn_local;
+use selion_core::document::edit::Claimable;
 use wasm_split_helpers::{SplitLoaderError, wasm_split};
 
 use crate::browser::page;
 use crate::parts::{ActKind, NoteKind, act, acts, note, page_head};
 #[cfg(any(debug_assertions, feature = "parts"))]
 use crate::parts_page::parts_page;
-use crate::piece::{Piece, el, live, pieces, signal_of};
+use crate::piece::{Memo, Piece, el, live, pieces, signal_of, watch, when};
+use crate::plain::claims::Desk;
 use crate::screens::account::account_screen;
 use crate::screens::account::settle::settle_screen;
 use crate::screens::bed::bed_screen;
+use crate::screens::claims;
+use crate::screens::claims::sheets::{hand_over_sheet, others_sheet};
 use crate::screens::fence::fence_screen;
 use crate::screens::garden::garden_screen;
 use crate::screens::ground::ground_screen;
 use crate::screens::job::job_screen;
+use crate::screens::join::begin_garden;
 use crate::screens::order::order_screen;
+use crate::screens::picking;
+use crate::screens::picking::log::log_sheet;
+use crate::screens::picking::put_up::put_up;
+use crate::screens::picking::turn_sheet::turn_sheet;
+use crate::screens::set_aside::one_aside;
 use crate::screens::shares::shares_screen;
 use crate::screens::soil::plan::soil_of_bed;
 use crate::screens::soil::soil_screen;
+use crate::screens::task::{OpenTask, change_sheet};
 use crate::screens::waits::what_waits;
+use crate::screens::work::new_task;
+use crate::state::AsideRow;
 
 /// What the later file holds.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Clone, Debug)]
 pub enum Later {
     /// The plan of the ground with all beds.
     Ground,
@@ -65,6 +81,24 @@ pub enum Later {
     Job(String),
     /// People, devices, and how the garden is set up.
     Garden,
+    /// Beginning a garden, with the secret of the invite to it.
+    NewGarden(String),
+    /// An edit the garden refused, on This week.
+    Aside(Arc<AsideRow>),
+    /// The sheet for a new task.
+    NewTask(RwSignal<bool>),
+    /// The sheet that changes a task.
+    ChangeTask(OpenTask, RwSignal<bool>),
+    /// The sheet of a coordinator over somebody else's claim.
+    OthersClaim(Claimable, Memo<Option<Desk>>, claims::Sheets),
+    /// The sheet that hands a claim over.
+    HandOver(Claimable, Memo<Option<Desk>>, claims::Sheets),
+    /// The sheet of one picking turn.
+    Turn(picking::Sheets),
+    /// The sheet that writes down what was picked.
+    LogPicking(picking::Sheets),
+    /// The sheet that puts up turns.
+    PutUpTurns(RwSignal<bool>),
     /// Every part in use.
     #[cfg(any(debug_assertions, feature = "parts"))]
     Parts,
@@ -89,6 +123,15 @@ fn open(what: Later) -> Result<Piece, SplitLoaderError> {
         Later::Order(id) => order_screen(&id),
         Later::Job(id) => job_screen(&id),
         Later::Garden => garden_screen(),
+        Later::NewGarden(secret) => begin_garden(secret),
+        Later::Aside(row) => one_aside(&row),
+        Later::NewTask(up) => new_task(up),
+        Later::ChangeTask(task, up) => change_sheet(task, up),
+        Later::OthersClaim(of, desk, sheets) => others_sheet(of, desk, sheets),
+        Later::HandOver(of, desk, sheets) => hand_over_sheet(of, desk, sheets),
+        Later::Turn(sheets) => turn_sheet(sheets),
+        Later::LogPicking(sheets) => log_sheet(sheets),
+        Later::PutUpTurns(up) => put_up(up),
         #[cfg(any(debug_assertions, feature = "parts"))]
         Later::Parts => parts_page(),
     })
@@ -102,17 +145,41 @@ enum Fetched {
     Missing,
 }
 
-/// Something from the later file: at once when the file was used before, else as soon as it is there.
+/// What something from the later file is in the page.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Place {
+    Screen,
+    Beside,
+    Part,
+}
+
+/// A screen from the later file: at once when the file was used before, else as soon as it is there.
 pub fn later(what: Later) -> Piece {
-    shown(what, false)
+    later_at(what, Place::Screen)
 }
 
 /// The same beside what stands there already: nothing until the file is there, and nothing when it cannot be had.
 pub fn later_beside(what: Later) -> Piece {
-    shown(what, true)
+    later_at(what, Place::Beside)
 }
 
-fn shown(what: Later, beside: bool) -> Piece {
+/// A part of a first screen from the later file, in its place as soon as it is there.
+pub fn later_part(what: Later) -> Piece {
+    later_at(what, Place::Part)
+}
+
+/// A sheet from the later file: nothing until it is first opened.
+pub fn later_sheet(up: RwSignal<bool>, what: Later) -> Piece {
+    let wanted = signal_of(false);
+    watch(move || {
+        if up.get() {
+            wanted.set(true);
+        }
+    });
+    when(move || wanted.get(), move || later_part(what.clone())).into()
+}
+
+fn later_at(what: Later, place: Place) -> Piece {
     let fetched = signal_of(match at_once(fetch()) {
         Some(Ok(())) => Fetched::Here,
         _ => Fetched::Asked,
@@ -120,20 +187,20 @@ fn shown(what: Later, beside: bool) -> Piece {
     let ask = move || {
         spawn_local(async move {
             let answer = fetch().await;
-            fetched.set(answer.map_or(Fetched::Missing, |()| Fetched::Here));
+            fetched.try_set(answer.map_or(Fetched::Missing, |()| Fetched::Here));
         });
     };
     if fetched.get_untracked() == Fetched::Asked {
         ask();
     }
     live(move || match fetched.get() {
-        Fetched::Asked | Fetched::Missing if beside => Piece::Nothing,
+        Fetched::Asked | Fetched::Missing if place == Place::Beside => Piece::Nothing,
         Fetched::Asked => opening(),
         Fetched::Here => match at_once(open(what.clone())) {
             Some(Ok(piece)) => piece,
             _ => Piece::Nothing,
         },
-        Fetched::Missing => missing(move || {
+        Fetched::Missing => missing(place, move || {
             fetched.set(Fetched::Asked);
             ask();
         }),
@@ -149,14 +216,15 @@ pub fn opening() -> Piece {
         .into()
 }
 
-fn missing(again: impl Fn() + 'static) -> Piece {
+fn missing(place: Place, again: impl Fn() + 'static) -> Piece {
     let why = if page::is_online() {
-        "This page could not be loaded from the garden\u{2019}s service."
+        "This part of Selion could not be loaded from the garden\u{2019}s service."
     } else {
-        "This page is not on the phone yet, and there is no signal to load it with."
+        "This part of Selion is not on the phone yet, and there is no signal to load it with."
     };
+    let head = (place == Place::Screen).then(|| page_head("Selion", "Not loaded yet"));
     pieces![
-        page_head("Selion", "Not loaded yet"),
+        head,
         note().kind(NoteKind::Stop).lead(why).child(
             "With signal it is loaded and kept, and opens without signal from then on. \
              What you wrote is on this phone all the same."

@@ -8,6 +8,7 @@ use selion_core::quantities::{BadInput, Currency, Units};
 use super::form::{Wrong, some_words, wrong_whole};
 use super::start::{in_plain_words, paste_invite};
 use crate::browser::{Trouble, clock, page};
+use crate::later::{Later, later};
 use crate::parts::{
     ActKind, Choice, NoteKind, act, act_link, acts, empty, form, note, page_head, select_field,
     send_button, text_field,
@@ -99,7 +100,7 @@ fn names(gardens: &[crate::state::GardenEntry]) -> String {
 
 fn seen(invite: &InviteSeen, secret: String) -> Piece {
     match invite.kind.as_str() {
-        "new_garden" => begin_garden(secret),
+        "new_garden" => later(Later::NewGarden(secret)),
         "garden" | "device" => join_garden(invite, secret),
         _ => pieces![
             page_head("Selion", "Your invite"),
@@ -261,7 +262,8 @@ impl GardenDraft {
     }
 }
 
-fn begin_garden(secret: String) -> Piece {
+/// Beginning a garden, with the secret of the invite to it.
+pub fn begin_garden(secret: String) -> Piece {
     let book = use_book();
     let draft = GardenDraft::new();
     let device = signal_of(page::kind_of_device().to_owned());

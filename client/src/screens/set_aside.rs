@@ -1,11 +1,14 @@
 //! Edits that the garden could not take, each with the reason, to do again or to drop.
 
+use std::sync::Arc;
+
 use leptos::prelude::*;
 use leptos_router::hooks::use_location;
 use selion_core::document::ids::{EditId, RequestId};
 use selion_core::document::{DocumentName, Edit};
 
 use crate::browser::page;
+use crate::later::{Later, later_part};
 use crate::parts::{ActKind, act, confirm, form, heading, note_field, send_button, use_toasts};
 use crate::piece::{Piece, each, el, memo, pieces, row, signal_of, watch, when};
 use crate::plain::requests::{Ready, in_place_of};
@@ -36,14 +39,19 @@ pub fn set_aside() -> Piece {
                 ))
                 .child(each(
                     move || book.set_aside.get(),
-                    |aside| row(aside.edit, move || one_aside(aside)),
+                    |aside| {
+                        row(aside.edit, move || {
+                            later_part(Later::Aside(Arc::new(aside)))
+                        })
+                    },
                 ))
         },
     )
     .into()
 }
 
-fn one_aside(row: AsideRow) -> Piece {
+/// One of them, with what can be done about it.
+pub fn one_aside(row: &AsideRow) -> Piece {
     let book = use_book();
     let toasts = use_toasts();
     let asking = signal_of(false);
@@ -52,7 +60,7 @@ fn one_aside(row: AsideRow) -> Piece {
         envelope,
         refused,
         ..
-    } = row;
+    } = row.clone();
     let instead = memo({
         let (edit, refused) = (envelope.edit.clone(), refused.clone());
         move || in_place_of(&book.garden.read(), &edit, &refused)

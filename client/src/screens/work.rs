@@ -10,6 +10,7 @@ use super::form::{Wrong, wrong_whole};
 use super::task::fields::{FIELDS, TaskDraft, task_fields};
 use super::task_lines::{RowKind, task_row};
 use crate::browser::page;
+use crate::later::{Later, later_sheet};
 use crate::parts::{
     Filter, act, acts, empty, filters, form, heading, lines, page_head, send_button, sheet,
     use_toasts,
@@ -65,7 +66,7 @@ pub fn work_page() -> Piece {
                     .refused(move || book.why_not(Action::AddTask, false))
             ))
             .child(act("Print", move || page::note_trouble(page::print()))),
-        new_task(adding)
+        later_sheet(adding, Later::NewTask(adding))
     ]
 }
 
@@ -140,7 +141,8 @@ fn nothing(chosen: &'static str) -> Piece {
     empty(lead).child(el("p").child(more)).into()
 }
 
-fn new_task(open: RwSignal<bool>) -> Piece {
+/// The sheet for a new task.
+pub fn new_task(open: RwSignal<bool>) -> Piece {
     let book = use_book();
     let toasts = use_toasts();
     let navigate = use_navigate();

@@ -9,8 +9,9 @@ use selion_core::document::ids::ClaimId;
 use selion_core::document::records::Standing;
 use selion_core::policy::Action;
 
-use self::sheets::{done_sheet, hand_over_sheet, others_sheet};
+use self::sheets::done_sheet;
 use crate::browser::page;
+use crate::later::{Later, later_sheet};
 use crate::parts::{
     ActKind, Squares, TagKind, Toasts, act, acts, heading, line, lines, places, tag, use_toasts,
 };
@@ -175,8 +176,8 @@ pub fn claim_desk(of: Claimable) -> Piece {
             )),
         my_acts(of, desk, sheets),
         done_sheet(of, desk, sheets),
-        hand_over_sheet(of, desk, sheets),
-        others_sheet(of, desk, sheets)
+        later_sheet(sheets.hand_over, Later::HandOver(of, desk, sheets)),
+        later_sheet(sheets.others, Later::OthersClaim(of, desk, sheets))
     ]
 }
 

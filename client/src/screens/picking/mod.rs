@@ -12,12 +12,11 @@ use selion_core::document::ids::{BedId, TurnId};
 use selion_core::policy::Action;
 use selion_core::quantities::Day;
 
-use self::log::{LogDraft, log_sheet};
+use self::log::LogDraft;
 use self::picked::picked;
-use self::put_up::put_up;
-use self::turn_sheet::turn_sheet;
 use self::turns::week_turns;
 use crate::browser::page;
+use crate::later::{Later, later_sheet};
 use crate::parts::{ActKind, act, acts, page_head, tab_panel, tabs};
 use crate::piece::{Piece, derived, memo, pieces, signal_of, watch, when};
 use crate::plain::wording::week_of;
@@ -83,9 +82,9 @@ pub fn picking_page() -> Piece {
             ))
             .child(act("Print", move || page::note_trouble(page::print()))),
         picked(this_week),
-        turn_sheet(sheets),
-        log_sheet(sheets),
-        put_up(putting_up)
+        later_sheet(sheets.turn_up, Later::Turn(sheets)),
+        later_sheet(sheets.log_up, Later::LogPicking(sheets)),
+        later_sheet(putting_up, Later::PutUpTurns(putting_up))
     ]
 }
 

@@ -17,6 +17,7 @@ use self::fields::{FIELDS, TaskDraft, task_fields};
 use self::note::task_note;
 use super::claims::claim_desk;
 use super::form::{Wrong, wrong_whole};
+use crate::later::{Later, later_sheet};
 use crate::parts::{
     ActKind, NoteKind, TagKind, act, act_link, acts, confirm, empty, form, heading, line, lines,
     note, page_head, send_button, sheet, tag, use_toasts,
@@ -49,13 +50,13 @@ fn not_here() -> Piece {
 }
 
 /// A task as its screen reads it.
-#[derive(Clone, Copy)]
-struct Open {
+#[derive(Clone, Copy, Debug)]
+pub struct OpenTask {
     task: TaskId,
     record: Memo<Option<(i16, Arc<Task>)>>,
 }
 
-impl Open {
+impl OpenTask {
     fn with<T>(self, read: impl FnOnce(&Task) -> T) -> Option<T> {
         self.record
             .with(|found| found.as_ref().map(|(_, task)| read(task)))
@@ -75,7 +76,7 @@ fn one_task(task: TaskId) -> Piece {
             .task(task)
             .map(|(year, task)| (year, Arc::clone(task)))
     });
-    let open = Open { task, record };
+    let open = OpenTask { task, record };
     let title = derived(move || open.with(|task| task.title.clone()).unwrap_or_default());
     let label = derived(move || {
         let bed = open.with(|task| task.bed).flatten();
@@ -105,7 +106,7 @@ fn one_task(task: TaskId) -> Piece {
 }
 
 // When, how long, for which job, and who put it up.
-fn facts(open: Open) -> Piece {
+fn facts(open: OpenTask) -> Piece {
     let book = use_book();
     let today = move || book.today.get();
     let day = derived(move || {
@@ -177,7 +178,7 @@ fn facts(open: Open) -> Piece {
     ]
 }
 
-fn called_off(open: Open) -> Piece {
+fn called_off(open: OpenTask) -> Piece {
     let book = use_book();
     let on = move || {
         let day = open.with(|task| task.ended_on).flatten();
@@ -192,7 +193,7 @@ fn called_off(open: Open) -> Piece {
 }
 
 // Change the fields, call off, put up again.
-fn changes(open: Open) -> Piece {
+fn changes(open: OpenTask) -> Piece {
     let book = use_book();
     let toasts = use_toasts();
     let (changing, asking) = (signal_of(false), signal_of(false));
@@ -231,7 +232,7 @@ fn changes(open: Open) -> Piece {
                 move || refused.read().is_none(),
                 move || act("Call it off", move || asking.set(true)).kind(ActKind::Grave)
             ))),
-        change_sheet(open, changing),
+        later_sheet(changing, Later::ChangeTask(open, changing)),
         confirm(asking, "Call this task off?")
             .follows(
                 "Whoever has claimed it is told. What was done and written stays, \
@@ -242,7 +243,8 @@ fn changes(open: Open) -> Piece {
     ]
 }
 
-fn change_sheet(open: Open, changing: RwSignal<bool>) -> Piece {
+/// The sheet that changes a task.
+pub fn change_sheet(open: OpenTask, changing: RwSignal<bool>) -> Piece {
     let book = use_book();
     let toasts = use_toasts();
     let draft = TaskDraft::empty();

@@ -27,11 +27,13 @@ const LOADER: &str = "./later.js";
 const UNBOUND: &str = "unbound.wasm";
 /// How the names of later files begin: one for each mark, and one for what several of them share.
 const LATER: [&str; 2] = ["split_", "chunk_"];
+/// What the page asks for once the program runs, and the pictures that only the phone's home screen shows.
+const NEVER_FIRST: [&str; 3] = ["service_worker.js", "selion-192.png", "selion-512.png"];
 
-/// Whether a file of the site is loaded only when something in it is opened.
+/// Whether a file of the site is not asked for before the first screen stands.
 pub(super) fn comes_later(path: &Path) -> bool {
     let name = path.file_name().unwrap_or_default().to_string_lossy();
-    LATER.iter().any(|start| name.starts_with(start))
+    LATER.iter().any(|start| name.starts_with(start)) || NEVER_FIRST.contains(&&*name)
 }
 
 /// Cuts the program and writes the modules that carry JavaScript's values to it and back.
@@ -99,6 +101,7 @@ mod tests {
             "assets/program-0123456789abcdef/split_later.wasm"
         ));
         assert!(comes_later("assets/program-0123456789abcdef/chunk_3.wasm"));
+        assert!(comes_later("icons/selion-512.png") && comes_later("service_worker.js"));
         assert!(!comes_later("assets/program-0123456789abcdef/app_bg.wasm"));
         assert!(!comes_later("assets/program-0123456789abcdef/later.js"));
     }
