@@ -6,12 +6,12 @@ use selion_core::quantities::BadInput;
 
 use crate::browser::page;
 use crate::parts::{
-    Choice, TagKind, act, acts, heading, line, lines, select_field, tag, use_toasts,
+    Choice, TagKind, Toasts, act, acts, heading, line, lines, select_field, tag, use_toasts,
 };
 use crate::piece::{Piece, derived, el, memo, pieces, signal_of, when};
 use crate::plain::statement::years;
 use crate::plain::waits::{OpenOrder, not_paid, open_orders};
-use crate::state::use_book;
+use crate::state::{Book, use_book};
 
 /// Open loads with who has not answered, and who has not paid.
 pub fn desk() -> Piece {
@@ -46,6 +46,8 @@ pub fn desk() -> Piece {
 /// The year's ledger as a table for a spreadsheet, or for other programs.
 pub fn export() -> Piece {
     let book = use_book();
+    // What a press needs is taken here: at the press nobody provides it any more.
+    let desk = (book, use_toasts());
     let years_there = memo(move || years(&book.garden.read()));
     let first = untrack(|| years_there.read().first().copied());
     let year = signal_of(first.map(|year| year.to_string()).unwrap_or_default());
@@ -66,8 +68,8 @@ pub fn export() -> Piece {
                     .class("form")
                     .child(select_field("Year", year, choices)),
                 acts()
-                    .child(act("Save as a table (CSV)", move || save(year, Form::Table)))
-                    .child(act("Save as JSON", move || save(year, Form::Json)))
+                    .child(act("Save as a table (CSV)", move || save(desk, year, Form::Table)))
+                    .child(act("Save as JSON", move || save(desk, year, Form::Json)))
             ]
         },
     )
@@ -80,10 +82,8 @@ enum Form {
     Json,
 }
 
-fn save(year: RwSignal<String>, form: Form) {
-    let book = use_book();
-    let toasts = use_toasts();
-    let made = sheet_text(year, form);
+fn save((book, toasts): (Book, Toasts), year: RwSignal<String>, form: Form) {
+    let made = sheet_text(book, year, form);
     let ending = if form == Form::Table { "csv" } else { "json" };
     let name = format!(
         "{}-ledger-{}.{ending}",
@@ -100,8 +100,7 @@ fn save(year: RwSignal<String>, form: Form) {
     toasts.say(said);
 }
 
-fn sheet_text(year: RwSignal<String>, form: Form) -> Result<String, BadInput> {
-    let book = use_book();
+fn sheet_text(book: Book, year: RwSignal<String>, form: Form) -> Result<String, BadInput> {
     let typed = year.get_untracked();
     let number = typed
         .parse()
