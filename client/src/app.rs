@@ -85,6 +85,7 @@ fn screen_at(path: &str) -> Piece {
         ("picking", None) => picking_page(),
         ("ground", None) => later(Later::Ground),
         ("fence", Some(id)) => later(Later::Fence(id.to_owned())),
+        ("ground", Some("draw")) => later(Later::Draw),
         ("bed", Some(id)) => later(Later::Bed(id.to_owned())),
         ("soil", None) => later(Later::Soil),
         ("soil", Some(id)) => later(Later::SoilOf(id.to_owned())),

@@ -37,6 +37,7 @@ use crate::screens::claims;
 use crate::screens::claims::sheets::{hand_over_sheet, others_sheet};
 use crate::screens::fence::fence_screen;
 use crate::screens::garden::garden_screen;
+use crate::screens::ground::draw::draw_screen;
 use crate::screens::ground::ground_screen;
 use crate::screens::job::job_screen;
 use crate::screens::join::begin_garden;
@@ -61,6 +62,8 @@ pub enum Later {
     Ground,
     /// One fence line of the ground, by its id.
     Fence(String),
+    /// The desk on which the ground is drawn.
+    Draw,
     /// One bed, by its id.
     Bed(String),
     /// What the soil of all beds needs.
@@ -113,6 +116,7 @@ fn open(what: Later) -> Result<Piece, SplitLoaderError> {
     Ok(match what {
         Later::Ground => ground_screen(),
         Later::Fence(id) => fence_screen(&id),
+        Later::Draw => draw_screen(),
         Later::Bed(id) => bed_screen(&id),
         Later::Soil => soil_screen(),
         Later::SoilOf(id) => soil_of_bed(&id),

@@ -8,6 +8,7 @@ pub mod chance;
 pub mod channel;
 pub mod clock;
 pub mod drafts;
+pub mod grip;
 pub mod http;
 mod listen;
 pub mod locks;

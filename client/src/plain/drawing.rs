@@ -12,6 +12,11 @@ pub fn place(point: Point) -> (f64, f64) {
     (float(point.x), -float(point.y))
 }
 
+/// How much ground a way on the sheet is, in whole millimetres.
+pub fn length(sheet_mm: f64) -> Length {
+    Length::from_mm(whole(sheet_mm))
+}
+
 /// The part of the sheet that a box of ground takes up.
 pub fn extent(bounds: Bounds) -> Extent {
     let (left, bottom) = place(bounds.min);
@@ -73,6 +78,15 @@ fn write_points(path: &mut String, points: &[Point]) {
         // Writing to a string cannot fail.
         let _ = write!(path, "{pen}{} {}", point.x.mm(), -point.y.mm());
     }
+}
+
+#[expect(
+    clippy::as_conversions,
+    clippy::cast_possible_truncation,
+    reason = "no TryFrom exists; `as` saturates, and nobody draws beyond what can be stored"
+)]
+fn whole(sheet_mm: f64) -> i64 {
+    sheet_mm.round() as i64
 }
 
 // No garden reaches 2,000 km from its origin, so a length is exact as 32 bits and as a float.

@@ -3,6 +3,7 @@
 use selion_core::document::Garden;
 use selion_core::document::ids::{BedId, MemberId};
 use selion_core::document::records::Bed;
+use selion_core::geometry::Bounds;
 use selion_core::ordered;
 use selion_core::quantities::{Area, Day, Units};
 
@@ -152,16 +153,18 @@ pub fn plan_words(garden: &Garden) -> String {
 
 /// The ground that has to be seen: everything that stands on it.
 pub fn extent(garden: &Garden) -> Option<Extent> {
+    extent_bounds(garden).map(drawing::extent)
+}
+
+/// The box around everything that stands on the ground.
+pub fn extent_bounds(garden: &Garden) -> Option<Bounds> {
     let beds = garden
         .open_beds()
         .into_iter()
         .map(|(_, bed)| bed.outline.bounds());
     let structures = open_structures(garden).map(|structure| structure.outline.bounds());
     let fences = open_fences(garden).map(|fence| fence.line.bounds());
-    beds.chain(structures)
-        .chain(fences)
-        .reduce(selion_core::geometry::Bounds::with)
-        .map(drawing::extent)
+    beds.chain(structures).chain(fences).reduce(Bounds::with)
 }
 
 /// The structures that are still there.

@@ -4,6 +4,7 @@ pub mod bed_facts;
 pub mod bed_form;
 pub mod buy_rows;
 pub mod claims;
+pub mod draw;
 pub mod drawing;
 pub mod entry_acts;
 pub mod entry_form;

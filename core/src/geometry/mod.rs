@@ -13,6 +13,7 @@
 //! # Ok::<(), selion_core::quantities::BadInput>(())
 //! ```
 
+mod corners;
 mod label_point;
 mod line;
 mod outline;

@@ -1,6 +1,7 @@
 //! The ground: its beds true to scale, and the list that says the same.
 
 pub mod add_bed;
+pub mod draw;
 pub mod plan;
 
 use leptos::prelude::*;
@@ -88,7 +89,12 @@ fn bed_list(adding: RwSignal<bool>, looker: Looker) -> Piece {
                 .child(act_link("/soil", "Soil tests, lime and compost"))
                 .child(when(
                     move || refused.read().is_none(),
-                    move || act("Add a bed", move || adding.set(true)),
+                    move || {
+                        pieces![
+                            act_link("/ground/draw", "Draw"),
+                            act("Add a bed", move || adding.set(true))
+                        ]
+                    },
                 )),
         )
         .child(fence_lines())

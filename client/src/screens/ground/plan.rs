@@ -168,7 +168,8 @@ fn structure(structure: DrawnStructure, scale: ReadSignal<f64>) -> Piece {
     ]
 }
 
-fn fence(fence: FenceDrawing) -> Piece {
+/// A fence line with its posts and gates.
+pub(super) fn fence(fence: FenceDrawing) -> Piece {
     let FenceDrawing { line, posts, gates } = fence;
     let posts = posts
         .into_iter()
