@@ -38,7 +38,12 @@ impl Grip {
     pub fn over(thing: &Element, tell: impl FnMut(Grasp) + 'static) -> Result<Self, Trouble> {
         let tell = Rc::new(RefCell::new(tell));
         let holding: Holding = Rc::default();
-        let mut listeners = Vec::new();
+        // A finger on it must not scroll the page. Inside a drawing not every browser heeds `touch-action`.
+        let mut listeners = vec![Listener::on_active(
+            thing,
+            "touchstart",
+            |event: web_sys::Event| event.prevent_default(),
+        )?];
         {
             let (thing_in, holding) = (thing.clone(), Rc::clone(&holding));
             listeners.push(Listener::on(

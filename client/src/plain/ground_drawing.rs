@@ -89,13 +89,22 @@ pub enum Room {
 impl DrawnBed {
     /// The room for its label at this scale.
     pub fn room(&self, mm_per_pixel: f64) -> Room {
-        if is_crowded(self.size, mm_per_pixel) {
-            Room::Crowded
-        } else if self.size.0 < FULL_WIDTH * mm_per_pixel {
-            Room::Tight
-        } else {
-            Room::Enough
-        }
+        room(self.size, mm_per_pixel)
+    }
+}
+
+/// The room for a label in a bed that is drawn just now, at this scale.
+pub fn room_in(outline: &Outline, mm_per_pixel: f64) -> Room {
+    room(size(outline), mm_per_pixel)
+}
+
+fn room(size: (f64, f64), mm_per_pixel: f64) -> Room {
+    if is_crowded(size, mm_per_pixel) {
+        Room::Crowded
+    } else if size.0 < FULL_WIDTH * mm_per_pixel {
+        Room::Tight
+    } else {
+        Room::Enough
     }
 }
 

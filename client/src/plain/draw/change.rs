@@ -244,7 +244,9 @@ pub fn taken_off(thing: Thing, on: Day) -> Edit {
 pub fn follows(garden: &Garden, thing: Thing, outline: &Outline, units: Units) -> Option<String> {
     let Thing::Bed(bed) = thing else { return None };
     let change = ground_change::of_outline(garden, bed, outline).ok()?.result;
-    if !change.reaches_elsewhere() {
+    // A turn may round the area by what nobody can see.
+    let same = change.before.show(units) == change.after.show(units);
+    if same || !change.reaches_elsewhere() {
         return None;
     }
     // Writing to a string cannot fail.

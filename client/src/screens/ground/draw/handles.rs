@@ -15,6 +15,7 @@ use crate::plain::draw::hold::{Hold, Snap, Step, arrow, middle, moved};
 use crate::plain::draw::{Thing, things};
 use crate::plain::drawing;
 use crate::plain::fence_drawing;
+use crate::plain::ground_drawing::{Room, room_in};
 use crate::plain::ground_rows;
 use crate::plain::wording::capital;
 use crate::screens::ground::plan::fence;
@@ -60,6 +61,12 @@ fn thing_on_sheet(desk: Desk, shape: Memo<Option<Outline>>, thing: Thing, label:
             .map(|outline| drawing::place(outline.label_point()));
         place.unwrap_or_default()
     });
+    let room = memo(move || {
+        outline.with(|outline| {
+            let room = |outline| room_in(outline, desk.scale.get());
+            outline.as_ref().map_or(Room::Crowded, room)
+        })
+    });
     let is_picked = derived(move || desk.picked.get() == Some(thing));
     let (class, named) = match thing {
         Thing::Bed(_) => ("outline", true),
@@ -68,6 +75,8 @@ fn thing_on_sheet(desk: Desk, shape: Memo<Option<Outline>>, thing: Thing, label:
     svg("g")
         .class("bed")
         .class_if("chosen", is_picked)
+        .class_if("tight", move || room.get() == Room::Tight)
+        .class_if("crowded", move || room.get() == Room::Crowded)
         .on("click", move || desk.pick(Some(thing)))
         // Inside a structure there is nothing that could be hit otherwise.
         .child(svg("path").class("hit").attr("d", path))
@@ -79,22 +88,24 @@ fn thing_on_sheet(desk: Desk, shape: Memo<Option<Outline>>, thing: Thing, label:
 fn handles(desk: Desk, shape: Memo<Option<Outline>>) -> Piece {
     // Those of the edge as it is written, so that the hand that pulls a new corner out of a side is not left with nothing.
     let count = memo(move || desk.stands().map_or(0, |outline| outline.corners().len()));
-    pieces![
-        handle(desk, shape, Hold::Whole),
-        live(move || {
-            let count = count.get();
-            let mut all = Vec::new();
-            if count <= MOST_HANDLES {
-                for corner in 0..count {
-                    all.push(handle(desk, shape, Hold::Side(corner)));
-                }
-                for corner in 0..count {
-                    all.push(handle(desk, shape, Hold::Corner(corner)));
-                }
-            }
-            Piece::Several(all)
-        })
-    ]
+    live(move || {
+        let count = count.get();
+        let corners = if count <= MOST_HANDLES {
+            0..count
+        } else {
+            0..0
+        };
+        // What lies on top is what a finger gets where they are close: corners before the whole, the whole before sides.
+        let mut all = Vec::new();
+        for corner in corners.clone() {
+            all.push(handle(desk, shape, Hold::Side(corner)));
+        }
+        all.push(handle(desk, shape, Hold::Whole));
+        for corner in corners {
+            all.push(handle(desk, shape, Hold::Corner(corner)));
+        }
+        Piece::Several(all)
+    })
 }
 
 /// Where a handle stands. While a new corner is pulled out of a side, all after it are counted one further.

@@ -249,8 +249,11 @@ fn desk() -> Piece {
 }
 
 fn steps_and_grid(desk: Desk) -> Piece {
-    let none = move |way: Way, words: &'static str| {
-        derived(move || (!desk.steps.read().has(way)).then(|| words.to_owned()))
+    let button = move |way: Way, words: &'static str| {
+        when(
+            move || desk.steps.read().has(way),
+            move || act(words, move || desk.go(way)).kind(ActKind::Bare),
+        )
     };
     let choices = derived(move || {
         let mut choices = vec![Filter::new(NO_GRID, "No grid")];
@@ -262,16 +265,8 @@ fn steps_and_grid(desk: Desk) -> Piece {
     });
     pieces![
         acts()
-            .child(
-                act("Undo", move || desk.go(Way::Back))
-                    .kind(ActKind::Bare)
-                    .refused(none(Way::Back, "Nothing was drawn yet."))
-            )
-            .child(
-                act("Redo", move || desk.go(Way::Again))
-                    .kind(ActKind::Bare)
-                    .refused(none(Way::Again, "Nothing was taken back."))
-            ),
+            .child(button(Way::Back, "Undo"))
+            .child(button(Way::Again, "Redo")),
         heading("Drawn to a grid of"),
         filters("Grid", choices.get_untracked(), desk.grid)
     ]

@@ -32,7 +32,9 @@ pub(super) fn panel(desk: Desk, shape: Memo<Option<Outline>>) -> Piece {
             move || pieces![
                 key_help(desk),
                 handle_help(),
-                check_field("Rectangles stay rectangles", desk.square),
+                el("div")
+                    .class("form")
+                    .child(check_field("Rectangles stay rectangles", desk.square)),
                 size_form(desk, shape),
                 turn_form(desk),
                 when(
@@ -69,7 +71,10 @@ fn which(desk: Desk) -> Piece {
         }
         choices
     });
-    select_field("In hand", chosen, choices).into()
+    el("div")
+        .class("form")
+        .child(select_field("In hand", chosen, choices))
+        .into()
 }
 
 fn unit(desk: Desk) -> Signal<String> {
@@ -155,7 +160,9 @@ fn turn_form(desk: Desk) -> Piece {
     };
     pieces![
         heading("Turn"),
-        amount_field("By", degrees, "°"),
+        el("div")
+            .class("form")
+            .child(amount_field("By", degrees, "°")),
         acts()
             .child(act("Against the clock", turn("")))
             .child(act("With the clock", turn("-")))
