@@ -1,6 +1,7 @@
 //! Checks of the whole: the permissions, what was stored by earlier versions, simulated phones and the real service.
 
 pub mod chance;
+pub mod large_order;
 pub mod loopback;
 pub mod whole_season;
 

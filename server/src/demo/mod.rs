@@ -3,6 +3,7 @@
 //! Days are counted from the day it is made. Names, people and places are invented.
 
 mod money;
+mod orders;
 mod soil;
 mod work;
 
@@ -86,6 +87,7 @@ pub fn make(desk: &mut Desk<'_>) -> Result<Demo, ByHandError> {
     soil::make(desk, hand, today)?;
     work::make(desk, hand, today)?;
     money::make(desk, hand, today)?;
+    orders::make(desk, hand, today)?;
     find(desk, joined.garden)
 }
 

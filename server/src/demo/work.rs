@@ -2,13 +2,13 @@
 
 use std::collections::BTreeMap;
 
-use selion_core::document::edit::{Claimable, NewOrder, NewTurn};
+use selion_core::document::edit::{Claimable, NewTurn};
 use selion_core::document::ids::{
-    BedId, ClaimId, HoursId, JobId, LineId, MemberId, OrderId, PickingId, TaskId, TurnId,
+    BedId, ClaimId, HoursId, JobId, MemberId, PickingId, TaskId, TurnId,
 };
-use selion_core::document::records::{OrderLine, Pack, Picked};
+use selion_core::document::records::Picked;
 use selion_core::document::{DocumentName, Edit, Garden};
-use selion_core::quantities::{CountedIn, Currency, Day, Mass, Minutes, Money, Rate};
+use selion_core::quantities::{Day, Mass, Minutes};
 
 use super::named;
 use crate::by_hand::{ByHandError, Hand};
@@ -200,15 +200,9 @@ pub(super) fn make(desk: &mut Desk<'_>, hand: Hand, today: Day) -> Result<(), By
     };
     let fresh = Fresh(desk.now);
     let job = fresh.job();
-    let (season, ledger) = (
-        DocumentName::Season(today.year()),
-        DocumentName::Ledger(today.year()),
-    );
+    let season = DocumentName::Season(today.year());
     let by = hand.member;
-    let mut deeds: Vec<Deed> = vec![
-        (by, season, fence_job(job)),
-        (by, ledger, lime(&year, &fresh)?),
-    ];
+    let mut deeds: Vec<Deed> = vec![(by, season, fence_job(job))];
     for planned in &TASKS {
         deeds.extend(
             year.task(planned, by, job, &fresh)?
@@ -251,39 +245,6 @@ fn fence_job(job: JobId) -> Edit {
         total,
         beds_left_out: BTreeMap::new(),
     }
-}
-
-/// A load of lime for all beds but the berries and the herbs.
-fn lime(year: &Year<'_>, fresh: &Fresh) -> Result<Edit, ByHandError> {
-    let dollars = Currency::new("USD")?;
-    let typed = "75 lb per 1000 sq ft";
-    let left_out = ["D2", "D5"]
-        .into_iter()
-        .map(|label| Ok((year.bed(label)?, true)));
-    let bag = Pack {
-        size: CountedIn::Weight.parse("50 lb")?,
-        price: Money::parse("6.99", dollars)?,
-        ..Pack::default()
-    };
-    let line = OrderLine {
-        material: "Ground limestone".to_owned(),
-        rate: Rate::parse(typed)?,
-        rate_as_typed: typed.to_owned(),
-        rate_source: "Common practice is 50 to 100 lb per 1000 sq ft; no soil test yet.".to_owned(),
-        beds_left_out: left_out.collect::<Result<_, ByHandError>>()?,
-        packs: BTreeMap::from([(1.into(), bag)]),
-        ..OrderLine::default()
-    };
-    Ok(Edit::AddOrder {
-        order: fresh.order(),
-        new: NewOrder {
-            title: line.material.clone(),
-            lines: BTreeMap::from([(fresh.line(), line)]),
-            delivery: Money::parse("12.00", dollars)?,
-            arrives: "Tuesday, at the gate".to_owned(),
-            ..NewOrder::default()
-        },
-    })
 }
 
 impl Year<'_> {
@@ -417,12 +378,11 @@ macro_rules! fresh {
     };
 }
 
-fresh! { task: TaskId claim: ClaimId turn: TurnId picking: PickingId job: JobId hours: HoursId order: OrderId line: LineId }
+fresh! { task: TaskId claim: ClaimId turn: TurnId picking: PickingId job: JobId hours: HoursId }
 
 #[cfg(test)]
 mod tests {
     use selion_core::document::records::{ClaimState, Place as _};
-    use selion_core::document::shared_out;
     use selion_core::quantities::Units;
 
     use crate::demo;
@@ -455,14 +415,6 @@ mod tests {
                 .values()
                 .all(|claim| claim.state == ClaimState::Done)
         );
-        let order = garden
-            .ledgers
-            .values()
-            .flat_map(|ledger| ledger.orders.values())
-            .find(|order| order.title == "Ground limestone")
-            .unwrap();
-        let shares = shared_out::order(&garden, order).unwrap();
-        assert_eq!(shares.result.lines[0].counts, [13]);
         assert!(
             garden
                 .open_beds()

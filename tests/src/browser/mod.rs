@@ -5,6 +5,7 @@
 
 mod every_screen;
 mod money;
+mod order;
 mod phone;
 mod service;
 mod two_phones;

@@ -37,6 +37,14 @@ async fn a_payment_is_confirmed_and_settling_up_ends_with_every_account_even() {
     member.picture("statement").await;
 
     settle_everything(&coordinator, &service).await;
+    every_account_is_even(&coordinator, &service).await;
+    coordinator.picture("all-even").await;
+    coordinator.put_away().await;
+    member.put_away().await;
+}
+
+/// Nobody owes anybody anything.
+pub(super) async fn every_account_is_even(coordinator: &Phone, service: &Service) {
     coordinator.open(&service.address("/shares")).await;
     coordinator.sees("In step with the garden").await;
     let accounts = coordinator.run(ACCOUNTS).await;
@@ -48,13 +56,10 @@ async fn a_payment_is_confirmed_and_settling_up_ends_with_every_account_even() {
         assert!(is_sum || words.contains("All is paid"), "{words}");
         assert!(words.contains("$0.00"), "{words}");
     }
-    coordinator.picture("all-even").await;
-    coordinator.put_away().await;
-    member.put_away().await;
 }
 
 /// Writes down the first payment of the plan until nothing is to be paid.
-async fn settle_everything(phone: &Phone, service: &Service) {
+pub(super) async fn settle_everything(phone: &Phone, service: &Service) {
     phone.open(&service.address("/settle")).await;
     phone.sees("Who pays whom").await;
     for _ in 0..40 {

@@ -213,6 +213,26 @@ impl Phone {
         }
     }
 
+    /// Fills the last field with this label, or chooses what begins so where it is a choice.
+    pub(super) async fn put(&self, label: &str, words: &str) {
+        let begun = Instant::now();
+        let script = format!(
+            "const label = [...document.querySelectorAll('label')].filter(label => label.innerText.trim() === '{label}').at(-1);
+            const field = label && document.getElementById(label.htmlFor);
+            if (!field) return false;
+            const option = [...(field.options ?? [])].find(option => option.text.startsWith('{words}'));
+            field.value = option ? option.value : '{words}';
+            for (const event of ['input', 'change']) field.dispatchEvent(new Event(event, {{ bubbles: true }}));
+            return true"
+        );
+        while self.run(&script).await != true {
+            if begun.elapsed() > PATIENCE {
+                self.lost(&format!("no field called “{label}”")).await;
+            }
+            tokio::time::sleep(Duration::from_millis(100)).await;
+        }
+    }
+
     /// Runs a script in the page and gives its answer.
     pub(super) async fn run(&self, script: &str) -> serde_json::Value {
         self.driver

@@ -94,6 +94,22 @@ impl Service {
         &self.links[who]
     }
 
+    /// A sign-in link for anybody else of the garden, made beside the running program.
+    pub(super) fn invite(&self, member: &str) -> String {
+        let program =
+            std::env::var("SELION_PROGRAM").expect("SELION_PROGRAM names the built program");
+        let made = Command::new(program)
+            .args(["invite", "--member", member])
+            .args(["--data".as_ref(), self.data.as_os_str()])
+            .output()
+            .expect("the program starts");
+        let link = String::from_utf8_lossy(&made.stdout).trim().to_owned();
+        let (_, secret) = link
+            .rsplit_once('#')
+            .unwrap_or_else(|| panic!("no link: {link} {}", String::from_utf8_lossy(&made.stderr)));
+        self.address(&format!("/join#{secret}"))
+    }
+
     /// The address of a screen.
     pub(super) fn address(&self, path: &str) -> String {
         format!("http://localhost:{}{path}", self.port)

@@ -48,7 +48,7 @@ pub fn put_in(
     }
     if order.deposit.is_positive() {
         let deposit = format!("{} to be paid ahead", order.deposit.show(currency));
-        rows.push(("ahead", deposit, String::new()));
+        rows.push(("due", deposit, String::new()));
     }
     rows
 }
@@ -84,7 +84,7 @@ fn sizes(line: &OrderLine, (units, currency): (Units, Currency)) -> Vec<PutIn> {
         }
         rows.push(if line.loose {
             (
-                "loose",
+                "bulk",
                 format!("{price} for {size}"),
                 lower.trim_start_matches("; ").to_owned(),
             )
@@ -95,7 +95,7 @@ fn sizes(line: &OrderLine, (units, currency): (Units, Currency)) -> Vec<PutIn> {
                 format!("for {size}")
             };
             (
-                "pieces",
+                "each",
                 format!("{price} {each}"),
                 lower.trim_start_matches("; ").to_owned(),
             )

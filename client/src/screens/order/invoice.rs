@@ -1,7 +1,7 @@
 //! What came of a closed load: entered by whoever has the bill, shared anew by the frozen rules, with what differs for
 //! everybody before it is written.
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
 use leptos::prelude::*;
 use selion_core::document::ids::LineId;
@@ -63,7 +63,7 @@ fn last_one(shown: Shown, looker: Looker) -> Piece {
         shown.with(|order| {
             let closed = order.closed.as_ref()?;
             let (_, invoice) = order.invoices.last_key_value()?;
-            let mut now = std::collections::BTreeMap::new();
+            let mut now = BTreeMap::new();
             for (payer, share) in &invoice.shares.accounts {
                 now.insert(*payer, share.pays);
             }
@@ -230,7 +230,7 @@ fn changed(entry: Entry, looker: Looker, shares: Shared) -> Piece {
     let table = memo(move || {
         let currency = book.currency()?;
         let me = looker.me().map(Payer::Member);
-        let mut after = std::collections::BTreeMap::<Payer, Money>::new();
+        let mut after = BTreeMap::<Payer, Money>::new();
         shares.with(|shares| {
             let shares = shares.as_ref()?.as_ref().ok()?;
             for share in &shares.accounts {
@@ -291,11 +291,8 @@ fn fields(entry: Entry) -> Piece {
 fn line(entry: Entry, id: LineId, money: Signal<String>) -> Piece {
     let book = entry.book;
     let units = untrack(|| book.units());
-    let record = entry
-        .shown
-        .with(|order| order.lines.get(&id).cloned())
-        .flatten();
-    let Some(record) = record else {
+    let found = untrack(|| entry.shown.with(|order| order.lines.get(&id).cloned()));
+    let Some(record) = found.flatten() else {
         return Piece::Nothing;
     };
     let amounts = if record.loose {
@@ -343,14 +340,16 @@ fn count(entry: Entry, id: LineId, number: Number, size: &str) -> Piece {
 // Who takes none of it after all: the others have it.
 fn none_for(entry: Entry, id: LineId) -> Piece {
     let book = entry.book;
-    let accounts = entry.shown.with(|order| {
+    let named = |order: &Order| {
         let closed = order.closed.as_ref();
         let line = closed.and_then(|closed| closed.shares.lines.get(&id));
         let payers = line.into_iter().flat_map(|line| line.needs.keys());
         payers
             .map(|payer| (*payer, name(order, book, *payer)))
             .collect::<Vec<_>>()
-    });
+    };
+    // Read once: a tick of somebody else is not to empty the form.
+    let accounts = untrack(|| entry.shown.with(named));
     let chosen = move || {
         entry.typed.with(|typed| {
             typed

@@ -3,6 +3,7 @@
 //! The JSON form of a record is also its stored shape (`stored/` puts it into Automerge field by field), so: fields
 //! are only ever added, each with a default; nothing is renamed; a list is a map keyed by id, never by position.
 
+mod frozen;
 mod ground;
 mod harvest;
 mod ledger;
@@ -14,13 +15,13 @@ mod soil;
 mod structure;
 mod weather;
 
+pub use frozen::{FrozenLine, FrozenShare, FrozenShares};
 pub use ground::{Bed, FenceLine, GardenRules, Gate, Member, Profile, Role};
 pub use harvest::{Harvest, HarvestUnit, Recipient, RecipientKind};
 pub use ledger::{Answer, Entry, EntryKind, Opening, Payer, Request};
 pub use number::Number;
 pub use order::{
-    AmountsFrom, CameOf, ClosedBed, ClosedOrder, FrozenLine, FrozenShare, FrozenShares, Handed,
-    Invoice, Order, OrderLine, Pack,
+    AmountsFrom, CameOf, ClosedBed, ClosedOrder, Handed, Invoice, Order, OrderLine, Pack,
 };
 pub use planting::{GardenCrop, GardenFrost, Planting, PlantingRows, PlantingState, StartsAs};
 pub use season::{

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use super::{Number, Payer};
+use super::{FrozenShares, Number, Payer};
 use crate::document::ids::{BedId, LineId, MemberId};
 use crate::json::{record, words};
 use crate::quantities::{Amount, Area, CountedIn, Day, Depth, Money, Rate};
@@ -164,85 +164,6 @@ pub struct ClosedBed {
 }
 
 record!(ClosedBed { label, area, holders = default });
-
-/// Shares as they were frozen: at the closing, or with an invoice.
-#[derive(Clone, Debug, Default, PartialEq, Eq)]
-pub struct FrozenShares {
-    /// What the whole costs, delivery included.
-    pub total: Money,
-    /// What bringing it costs.
-    pub delivery: Money,
-    /// The lines.
-    pub lines: BTreeMap<LineId, FrozenLine>,
-    /// What each account pays.
-    pub accounts: BTreeMap<Payer, FrozenShare>,
-}
-
-record!(FrozenShares { total, delivery = default, lines = default, accounts = default });
-
-/// One line as it was frozen. Maps by account leave out those with nothing; so few and so small values, since an order of
-/// twenty lines over five hundred members has ten thousand of each.
-#[derive(Clone, Debug, Default, PartialEq, Eq)]
-pub struct FrozenLine {
-    /// What everybody needed together.
-    pub need: Amount,
-    /// What was bought.
-    pub bought: Amount,
-    /// What it costs.
-    pub goods: Money,
-    /// The ground that took part.
-    pub area: Area,
-    /// How many packs of each size.
-    pub counts: BTreeMap<Number, i64>,
-    /// What a pack of each size cost.
-    pub each: BTreeMap<Number, Money>,
-    /// What goes on each bed.
-    pub beds: BTreeMap<BedId, Amount>,
-    /// What each account needs.
-    pub needs: BTreeMap<Payer, Amount>,
-    /// The ground of each account that counts for it.
-    pub areas: BTreeMap<Payer, Area>,
-    /// What each account takes home.
-    pub amounts: BTreeMap<Payer, Amount>,
-    /// How many packs of each size each account takes, when they are handed out whole.
-    pub packs: BTreeMap<Number, BTreeMap<Payer, i64>>,
-    /// What each account pays for it.
-    pub pays: BTreeMap<Payer, Money>,
-}
-
-record!(FrozenLine {
-    need,
-    bought,
-    goods,
-    area = default,
-    counts = default,
-    each = default,
-    beds = default,
-    needs = default,
-    areas = default,
-    amounts = default,
-    packs = default,
-    pays = default,
-});
-
-/// One account's part of a whole order as it was frozen.
-#[derive(Clone, Debug, Default, PartialEq, Eq)]
-pub struct FrozenShare {
-    /// The name on that day.
-    pub name: String,
-    /// All its ground.
-    pub area: Area,
-    /// Its part of the goods.
-    pub goods: Money,
-    /// Its part of the delivery.
-    pub delivery: Money,
-    /// What it pays.
-    pub pays: Money,
-    /// What of that is asked for ahead.
-    pub deposit: Money,
-}
-
-record!(FrozenShare { name, area, goods, delivery, pays, deposit = default });
 
 /// What really came and what is asked for it, shared anew by the frozen rules.
 #[derive(Clone, Debug, PartialEq, Eq)]
