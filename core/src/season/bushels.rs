@@ -31,7 +31,7 @@ const POUNDS: [(&str, i64, i64); 13] = [
 /// use selion_core::season::bushels;
 ///
 /// let answer = bushels::weight("potato", 150)?; // a bushel and a half
-/// assert_eq!(answer.result.least.show(Units::UsCustomary), "90 lb");
+/// assert_eq!(answer.result.least.show(Units::UsCustomary), "90.0 lb");
 /// # Ok::<(), selion_core::reckoning::Refusal>(())
 /// ```
 pub fn weight(crop: &str, hundredths: i64) -> Result<Reckoning<Span<Mass>>, Refusal> {
