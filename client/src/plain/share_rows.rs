@@ -187,11 +187,17 @@ pub fn compared(
             mine,
         }
     });
+    let mut rows: Vec<ShareRow> = rows.collect();
+    // By name as in the table of shares, the garden last.
+    ordered::sort_by_key(&mut rows, |row| {
+        let name = shared_out::payer_name(garden, row.payer).to_lowercase();
+        (row.payer == Payer::Garden, name)
+    });
     let total: Money = compared.iter().map(|account| account.one).sum();
     let heads = ["Member", short_name(one), short_name(other), "differs"];
     ShareTable {
         heads: heads.map(ToOwned::to_owned).to_vec(),
-        rows: rows.collect(),
+        rows,
         whole: vec![
             "Whole".to_owned(),
             money(total),
