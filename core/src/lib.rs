@@ -2,7 +2,7 @@
 //!
 //! Read it from the bottom up; each layer may use only those before it:
 //!
-//! 0. [`json`] and [`ordered`]: the names that fields have outside, and things put in order.
+//! 0. [`ordered`] and, over it, [`json`]: things put in order, and the names that fields have outside.
 //! 1. [`quantities`]: whole numbers with their unit in the type; what a person types and reads.
 //! 2. [`geometry`]: outlines and lines of the ground.
 //! 3. [`reckoning`], [`shares`], [`soil`], [`season`] and [`work`]: the trade's arithmetic, pure functions that show their working.

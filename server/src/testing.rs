@@ -1,9 +1,8 @@
 //! A garden over a store in memory, for the tests of accounts and of the hall.
 
-use std::collections::BTreeMap;
-
 use selion_core::document::ids::{EditId, GardenId, MemberId, TaskId};
 use selion_core::document::{DocumentName, Edit, Envelope, Role};
+use selion_core::ordered::Map;
 use selion_core::quantities::{Currency, Minutes, Moment, Units};
 use selion_core::sync::frame::{Answer, ClientFrame, PROTOCOL, ServerFrame};
 
@@ -260,7 +259,7 @@ pub(crate) fn hello() -> ClientFrame {
     ClientFrame::Hello {
         protocol: PROTOCOL,
         epoch: None,
-        cursors: BTreeMap::new(),
+        cursors: Map::new(),
     }
 }
 

@@ -1,12 +1,11 @@
 //! Three people draw the same ground on phones without a signal; when they meet again, every copy shows the same ground.
 
-use std::collections::BTreeMap;
-
 use selion_core::document::edit::{BedField, FenceField, Piece, StructureField};
 use selion_core::document::ids::{BedId, EditId, FenceId, MemberId, StructureId};
 use selion_core::document::records::{Role, StructureFacts, StructureKind};
 use selion_core::document::{Edit, Envelope, undo};
 use selion_core::geometry::{Line, Outline, Point, Run, Turn, joined, split};
+use selion_core::ordered::Map;
 use selion_core::quantities::{Length, Moment};
 use selion_core::sync::LocalCopy;
 use selion_core::sync::frame::{Bytes, PROTOCOL, ServerFrame};
@@ -71,7 +70,7 @@ impl Together {
             let changes = self.garden.changes.iter().filter(|(of, _)| *of == name);
             u64::try_from(changes.count()).unwrap()
         };
-        let documents: BTreeMap<_, _> = names.iter().map(|name| (*name, length(*name))).collect();
+        let documents: Map<_, _> = names.iter().map(|name| (*name, length(*name))).collect();
         let snapshots: Vec<ServerFrame> = names
             .iter()
             .map(|name| ServerFrame::Snapshot {
@@ -215,7 +214,7 @@ fn of_a_bed(chance: &mut Chance, copy: &LocalCopy, bed: BedId, now: Moment) -> O
                 bed: BedId::fresh(now, chance.bytes()),
                 label,
                 outline: rectangle(chance),
-                holders: BTreeMap::new(),
+                holders: Map::new(),
             });
         }
         1 => BedField::Outline(rectangle(chance)),
@@ -237,7 +236,7 @@ fn of_a_bed(chance: &mut Chance, copy: &LocalCopy, bed: BedId, now: Moment) -> O
                 seen: stood,
                 with,
                 seen_with,
-                holders: BTreeMap::new(),
+                holders: Map::new(),
                 on: today,
             });
         }

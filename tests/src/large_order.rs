@@ -1,13 +1,12 @@
 //! An order of twenty materials over five hundred members with a bed each: the largest that has to stay quick.
 
-use std::collections::BTreeMap;
-
 use selion_core::document::edit::NewOrder;
 use selion_core::document::ids::{BedId, EditId, GardenId, LineId, MemberId, OrderId};
 use selion_core::document::records::{AmountsFrom, Order, OrderLine, Pack, Payer, Role};
 use selion_core::document::shared_out::{self, Standing};
 use selion_core::document::{DocumentName, Edit, Envelope};
 use selion_core::geometry::{Outline, Point};
+use selion_core::ordered::Map;
 use selion_core::quantities::{Amount, CountedIn, Currency, Length, Moment, Money, Rate, Units};
 use selion_core::shares::order::{HandOut, ShareRule};
 use selion_core::sync::{GardenStart, Replica};
@@ -99,7 +98,7 @@ impl LargeOrder {
                 bed: BedId::fresh(NOW, self.chance.bytes()),
                 label: format!("B{number}"),
                 outline: Outline::rectangle(corner, width, Length::from_mm(1_200))?,
-                holders: BTreeMap::from([(member, 1)]),
+                holders: Map::from([(member, 1)]),
             };
             self.does(DocumentName::Ground, bed)?;
             people.push(member);
@@ -112,9 +111,9 @@ impl LargeOrder {
         let pack = |size, minor| Pack {
             size: Amount::from_count(size),
             price: Money::from_minor(minor),
-            breaks: BTreeMap::new(),
+            breaks: Map::new(),
         };
-        let mut lines = BTreeMap::new();
+        let mut lines = Map::new();
         for number in 0..LINES {
             let id = LineId::fresh(
                 Moment::from_millis(NOW.millis() + number),
@@ -123,10 +122,7 @@ impl LargeOrder {
             let by_bed = OrderLine {
                 material: format!("Material {number}"),
                 rate: Rate::from_micrograms_per_m2(100_000_000 + 17_000_000 * number),
-                packs: BTreeMap::from([
-                    (1.into(), pack(25_000, 745)),
-                    (2.into(), pack(5_000, 210)),
-                ]),
+                packs: Map::from([(1.into(), pack(25_000, 745)), (2.into(), pack(5_000, 210))]),
                 rule: if number % 2 == 0 {
                     ShareRule::Need
                 } else {
@@ -138,7 +134,7 @@ impl LargeOrder {
                 counted_in: CountedIn::Pieces,
                 amounts: AmountsFrom::Wishes,
                 rate: Rate::ZERO,
-                packs: BTreeMap::from([(1.into(), pack(1, 650))]),
+                packs: Map::from([(1.into(), pack(1, 650))]),
                 hand_out: HandOut::WholePacks,
                 rule: ShareRule::Taken,
                 ..by_bed.clone()

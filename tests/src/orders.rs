@@ -1,13 +1,12 @@
 //! Orders and the ledger from the wish to the settled season, judged and stored as the service does it.
 
-use std::collections::BTreeMap;
-
 use selion_core::document::balance::{self, BalanceLine};
 use selion_core::document::edit::{BedField, MemberField};
 use selion_core::document::ids::MemberId;
 use selion_core::document::records::{EntryKind, Order, Payer};
 use selion_core::document::shared_out::{self, Came};
 use selion_core::document::{DocumentName, Edit, Garden};
+use selion_core::ordered::Map;
 use selion_core::policy::{RefusalCode, Told};
 use selion_core::quantities::{Amount, Money};
 
@@ -46,7 +45,7 @@ fn what_happens_to_people_and_beds_after_the_closing_changes_nothing_that_is_clo
     garden.does(ines(), LEDGER, orders::every().remove(2));
     let closed = order(&garden, 1);
     let before = shared_out::standing(garden.replica.garden(), &closed).unwrap();
-    let held = BTreeMap::from([(tomasz(), 1)]);
+    let held = Map::from([(tomasz(), 1)]);
     let larger = crate::small_garden::rectangle(0, 0, 9_000, 1_200);
     let set = vec![BedField::Holders(held), BedField::Outline(larger)];
     let bed = ids::bed(1);
@@ -58,8 +57,8 @@ fn what_happens_to_people_and_beds_after_the_closing_changes_nothing_that_is_clo
     let after = shared_out::standing(garden.replica.garden(), &closed).unwrap();
     assert_eq!(after, before);
     // And an invoice goes by the same ground.
-    let nothing = BTreeMap::new();
-    let none = BTreeMap::new();
+    let nothing = Map::new();
+    let none = Map::new();
     let as_ordered = Came {
         delivered: &nothing,
         delivery: closed.delivery,

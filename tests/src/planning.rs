@@ -1,7 +1,5 @@
 //! Plantings from plan to plate: days, gaps, neighbours, series, and the tasks that follow them.
 
-use std::collections::BTreeMap;
-
 use proptest::prelude::*;
 use selion_core::document::edit::{
     AcceptedTask, Claimable, NewPlanting, PlantingField, ProfileField,
@@ -11,6 +9,7 @@ use selion_core::document::season_plan::{
     Books, dates, fits, frost::FrostYear, neighbours, plants, series, year_view,
 };
 use selion_core::document::{DocumentName, Edit, Garden};
+use selion_core::ordered::Map;
 use selion_core::policy::{RefusalCode, Told};
 use selion_core::quantities::Minutes;
 use selion_core::season::rotation::Weight;
@@ -39,7 +38,7 @@ fn of(bed: u8, crop: &str, start: &str) -> NewPlanting {
 }
 
 fn plant(garden: &mut SmallGarden, document: DocumentName, number: u8, new: NewPlanting) {
-    let plantings = BTreeMap::from([(ids::planting(number), new)]);
+    let plantings = Map::from([(ids::planting(number), new)]);
     let series = None;
     garden.does(ines(), document, Edit::Plant { plantings, series });
 }
@@ -176,7 +175,7 @@ fn a_proposal_accepted_twice_makes_one_task() {
 fn members_plan_their_own_beds_and_no_others() {
     let mut garden = SmallGarden::new();
     let plan = |number, bed| Edit::Plant {
-        plantings: BTreeMap::from([(ids::planting(number), carrots(bed, "2026-05-01"))]),
+        plantings: Map::from([(ids::planting(number), carrots(bed, "2026-05-01"))]),
         series: Some(ids::series(number)),
     };
     garden.does(wren(), SEASON, plan(30, 1));
@@ -448,7 +447,7 @@ fn a_year_is_closed_only_when_there_is_a_later_one() {
     assert_eq!(refused.code, RefusalCode::YearNotOpen);
     garden.does(ines(), GROUND, Edit::CloseYear { year: YEAR - 1 });
     let into_the_past = Edit::Plant {
-        plantings: BTreeMap::from([(ids::planting(70), carrots(3, "2025-05-01"))]),
+        plantings: Map::from([(ids::planting(70), carrots(3, "2025-05-01"))]),
         series: None,
     };
     let last_year = DocumentName::Season(YEAR - 1);

@@ -1,6 +1,6 @@
 //! What a plan asks for through the year, what the year gave, and how it ends.
 
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeSet;
 
 use proptest::prelude::*;
 use selion_core::document::edit::{BedField, NewHarvest, NewPlanting, ProfileField, Reading};
@@ -11,6 +11,7 @@ use selion_core::document::records::{
 use selion_core::document::season_plan::Books;
 use selion_core::document::{Edit, Garden, harvest_totals, season_turn, weather_days};
 use selion_core::exchange::ghcn;
+use selion_core::ordered::Map;
 use selion_core::quantities::{Day, Depth, Latitude, Moment, Temperature};
 use selion_core::season::heat::{self, Method};
 
@@ -26,7 +27,7 @@ fn of(bed: u8, crop: &str, start: &str) -> NewPlanting {
 }
 
 fn plant(garden: &mut SmallGarden, number: u8, new: NewPlanting) {
-    let plantings = BTreeMap::from([(ids::planting(number), new)]);
+    let plantings = Map::from([(ids::planting(number), new)]);
     let series = None;
     garden.does(ines(), SEASON, Edit::Plant { plantings, series });
 }
@@ -195,7 +196,7 @@ fn a_year_is_told_by_crop_bed_person_and_recipient() {
     let grams = Harvest {
         kept: 400,
         shared: 300,
-        given: BTreeMap::from([(pantry, 1_200)]),
+        given: Map::from([(pantry, 1_200)]),
         given_otherwise: 50,
         lost: 70,
         ..Harvest::default()
@@ -234,7 +235,7 @@ proptest! {
                 unit: if *counted { HarvestUnit::Bunches } else { HarvestUnit::Grams },
                 kept: *kept,
                 shared: *shared,
-                given: BTreeMap::from([(ids::recipient(1), *named)]),
+                given: Map::from([(ids::recipient(1), *named)]),
                 given_otherwise: *otherwise,
                 lost: *lost,
             };
@@ -301,7 +302,7 @@ fn note(garden: &mut SmallGarden, number: u8, on: Day, rain: i64, air: Option<(i
         warmest: air.map(|(_, high)| Temperature::from_millicelsius(high)),
         gauge: String::new(),
     };
-    let readings = BTreeMap::from([(ids::weather(number), reading)]);
+    let readings = Map::from([(ids::weather(number), reading)]);
     garden.does(wren(), SEASON, Edit::NoteWeather { readings });
 }
 

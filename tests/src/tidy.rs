@@ -7,7 +7,8 @@ use std::path::{Path, PathBuf};
 
 /// The layers of core, lowest first; a module may name only those before it, and its own.
 const LAYERS: &[&[&str]] = &[
-    &["json", "ordered"],
+    &["ordered"],
+    &["json"],
     &["quantities"],
     &["geometry"],
     &["reckoning"],

@@ -2,13 +2,12 @@
 //!
 //! Thirty beds, sixty people, two thousand tasks with claims and completions, three thousand pickings.
 
-use std::collections::BTreeMap;
-
 use selion_core::document::edit::Claimable;
 use selion_core::document::ids::{BedId, ClaimId, EditId, GardenId, MemberId, PickingId, TaskId};
 use selion_core::document::records::{Picked, Role};
 use selion_core::document::{DocumentName, Edit, Envelope};
 use selion_core::geometry::{Outline, Point};
+use selion_core::ordered::Map;
 use selion_core::quantities::{Currency, Day, Length, Mass, Minutes, Moment, Units};
 use selion_core::sync::{GardenStart, Replica};
 
@@ -34,7 +33,7 @@ pub struct WholeSeason {
     /// The service's copy.
     pub replica: Replica,
     /// Every change of every document, in order.
-    pub log: BTreeMap<DocumentName, Vec<Vec<u8>>>,
+    pub log: Map<DocumentName, Vec<Vec<u8>>>,
     /// How many edits it took.
     pub edits: usize,
     /// The people; the first is the coordinator.
@@ -78,7 +77,7 @@ impl WholeSeason {
             edit: EditId::fresh(now, chance.bytes()),
         };
         let (replica, changes) = Replica::begin(start, [7; 16], now)?;
-        let mut log: BTreeMap<DocumentName, Vec<Vec<u8>>> = BTreeMap::new();
+        let mut log: Map<DocumentName, Vec<Vec<u8>>> = Map::new();
         for (name, bytes) in changes {
             log.entry(name).or_default().push(bytes);
         }
@@ -168,7 +167,7 @@ impl WholeSeason {
                 bed,
                 label: format!("B{number}"),
                 outline: Outline::rectangle(corner, width, Length::from_mm(1_200))?,
-                holders: BTreeMap::from([(holder, 1)]),
+                holders: Map::from([(holder, 1)]),
             };
             self.does(coordinator, DocumentName::Ground, edit)?;
             beds.push(bed);

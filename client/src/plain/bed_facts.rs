@@ -1,11 +1,10 @@
 //! What stands on a bed's sheet: its part of each load, and what was picked from it this season.
 
-use std::collections::BTreeMap;
-
 use selion_core::document::ids::{BedId, OrderId};
 use selion_core::document::records::{Order, Picked};
 use selion_core::document::{Garden, shared_out};
 use selion_core::ordered;
+use selion_core::ordered::Map;
 use selion_core::quantities::{Day, Mass, Units};
 use selion_core::reckoning::Step;
 
@@ -94,7 +93,7 @@ pub struct PickedCrop {
 
 /// What was picked from a bed in a season, by crop, in the order of the alphabet.
 pub fn picked(garden: &Garden, bed: BedId, year: i16) -> Vec<PickedCrop> {
-    let mut crops: BTreeMap<String, PickedCrop> = BTreeMap::new();
+    let mut crops: Map<String, PickedCrop> = Map::new();
     let season = garden.seasons.get(&year);
     let pickings = season
         .into_iter()

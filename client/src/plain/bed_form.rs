@@ -1,11 +1,10 @@
 //! The forms about a bed: a rectangle put beside the others by its sides, and who holds how many parts.
 
-use std::collections::BTreeMap;
-
 use selion_core::document::Garden;
 use selion_core::document::edit::LIMITS;
 use selion_core::document::ids::{BedId, MemberId};
 use selion_core::geometry::{Outline, Point};
+use selion_core::ordered::Map;
 use selion_core::quantities::{BadInput, Length, Units};
 
 use super::typed::with_unit;
@@ -70,7 +69,7 @@ pub struct BedTyped {
 }
 
 /// What is wrong, a sentence a field.
-pub type Wrong = BTreeMap<BedBox, String>;
+pub type Wrong = Map<BedBox, String>;
 
 impl BedTyped {
     /// The label and outline that were typed.
@@ -156,9 +155,9 @@ pub fn length_unit(units: Units) -> &'static str {
 /// The holders that were typed: each with a whole number of parts. What is wrong is told by person.
 pub fn read_holders(
     typed: &[(MemberId, String)],
-) -> Result<BTreeMap<MemberId, u32>, BTreeMap<MemberId, String>> {
-    let mut holders = BTreeMap::new();
-    let mut wrong = BTreeMap::new();
+) -> Result<Map<MemberId, u32>, Map<MemberId, String>> {
+    let mut holders = Map::new();
+    let mut wrong = Map::new();
     for (member, text) in typed {
         match text.trim().parse::<u32>() {
             Ok(parts) if (1..=LIMITS.parts).contains(&parts) => {
@@ -270,7 +269,7 @@ mod tests {
     fn parts_are_whole_numbers_and_the_wrong_ones_are_told_by_person() {
         let (one, two) = (member(1), member(2));
         let read = |a: &str, b: &str| read_holders(&[(one, a.to_owned()), (two, b.to_owned())]);
-        assert_eq!(read("2", " 1 "), Ok(BTreeMap::from([(one, 2), (two, 1)])));
+        assert_eq!(read("2", " 1 "), Ok(Map::from([(one, 2), (two, 1)])));
         let wrong = read("2", "half").unwrap_err();
         assert_eq!(wrong.keys().copied().collect::<Vec<_>>(), [two]);
         assert!(read("0", "1").is_err());

@@ -117,7 +117,7 @@ fn claim_words(claim: &Claim, standing: Standing, holds: &str, today: Day) -> St
 
 #[cfg(test)]
 mod tests {
-    use std::collections::BTreeMap;
+    use selion_core::ordered::Map;
 
     use selion_core::document::records::Task;
 
@@ -131,7 +131,7 @@ mod tests {
             ..done(by(member(2), 1), "2026-06-10", 45)
         };
         let garden = with_tasks([Task {
-            claims: BTreeMap::from([(claim(1), by(member(1), 2)), (claim(2), finished)]),
+            claims: Map::from([(claim(1), by(member(1), 2)), (claim(2), finished)]),
             ..hoe()
         }]);
         let desk = Desk::of(&garden, Claimable::Task(task(1)), day("2026-06-11")).unwrap();

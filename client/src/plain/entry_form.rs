@@ -2,12 +2,11 @@
 //!
 //! People say what happened; which account gives and which has is worked out from that here, once.
 
-use std::collections::BTreeMap;
-
 use selion_core::document::ids::{EntryId, MemberId, OrderId};
 use selion_core::document::records::{Entry, EntryKind, Payer, Role};
 use selion_core::document::shared_out::payer_name;
 use selion_core::document::{DocumentName, Edit, Garden, hours_done};
+use selion_core::ordered::Map;
 use selion_core::policy::{Told, told_of};
 use selion_core::quantities::{BadInput, Currency, Day, Minutes, Money};
 
@@ -162,8 +161,8 @@ impl EntryTyped {
         &self,
         garden: &Garden,
         currency: Currency,
-    ) -> Result<NewEntry, BTreeMap<EntryBox, String>> {
-        let mut wrong = BTreeMap::new();
+    ) -> Result<NewEntry, Map<EntryBox, String>> {
+        let mut wrong = Map::new();
         let mut refuse = |of, bad: &BadInput| {
             wrong.insert(of, capital(&bad.to_string()));
         };
@@ -488,7 +487,7 @@ mod tests {
         let opening = Opening {
             from: 2026,
             on: Day::parse("2027-01-02").unwrap(),
-            balances: BTreeMap::new(),
+            balances: Map::new(),
             written_by: member(1),
         };
         let next = Ledger {

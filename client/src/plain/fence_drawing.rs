@@ -157,7 +157,7 @@ fn float(length: Length) -> f64 {
 
 #[cfg(test)]
 mod tests {
-    use std::collections::BTreeMap;
+    use selion_core::ordered::Map;
 
     use super::*;
     use selion_core::document::records::Gate;
@@ -173,7 +173,7 @@ mod tests {
         FenceLine {
             label: "North side".into(),
             line: Line::parse("LINESTRING(0 0,6000 0,6000 3000)").unwrap(),
-            gates: gates.collect::<BTreeMap<_, _>>(),
+            gates: gates.collect::<Map<_, _>>(),
             ended_on: None,
         }
     }

@@ -152,6 +152,7 @@ mod tests {
     use super::*;
     use crate::plain::sample::{bed, garden, member};
     use selion_core::document::records::Bed;
+    use selion_core::ordered::Map;
 
     #[test]
     fn ones_own_beds_are_drawn_last_and_common_ones_are_known() {
@@ -159,7 +160,7 @@ mod tests {
         let record = garden.beds.get(&bed(2)).unwrap();
         let common = Bed {
             label: "D1".into(),
-            holders: std::collections::BTreeMap::new(),
+            holders: Map::new(),
             ..Bed::clone(record)
         };
         garden.beds.insert(bed(3), Arc::new(common));

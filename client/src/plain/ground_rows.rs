@@ -195,7 +195,7 @@ fn is_mine(bed: &Bed, me: Option<MemberId>) -> bool {
 
 #[cfg(test)]
 mod tests {
-    use std::collections::BTreeMap;
+    use selion_core::ordered::Map;
     use std::sync::Arc;
 
     use super::*;
@@ -209,7 +209,7 @@ mod tests {
             ..hoe()
         }]);
         let picked = Turn {
-            claims: BTreeMap::from([(claim(1), by(member(1), 1))]),
+            claims: Map::from([(claim(1), by(member(1), 1))]),
             ..pick("2026-06-11")
         };
         let season = garden.seasons.get_mut(&2026).unwrap();

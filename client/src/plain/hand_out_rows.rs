@@ -96,7 +96,7 @@ pub fn taken_words(rows: &[HandOutRow]) -> String {
 
 #[cfg(test)]
 mod tests {
-    use std::collections::BTreeMap;
+    use selion_core::ordered::Map;
 
     use selion_core::document::records::Handed;
     use selion_core::document::shared_out;
@@ -124,7 +124,7 @@ mod tests {
             on: day("2026-06-12"),
             taken_back: false,
         };
-        let ticks = BTreeMap::from([(Payer::Member(member(2)), tick)]);
+        let ticks = Map::from([(Payer::Member(member(2)), tick)]);
         order.handed.insert(line, ticks);
         let standing = shared_out::standing(&garden, &order).unwrap();
         let rows = rows(&order, &standing, Some(member(2)));

@@ -1,11 +1,12 @@
 //! The table of a shared job: hours due, done and still to do, account by account; and the form of a job.
 
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeSet;
 
 use selion_core::document::hours_done::{self, HoursFrom, HoursLine};
 use selion_core::document::ids::{BedId, JobId, MemberId};
 use selion_core::document::records::{Job, Payer};
 use selion_core::document::{Garden, shared_out};
+use selion_core::ordered::Map;
 use selion_core::quantities::{BadInput, Day, Minutes, Money};
 use selion_core::shares::hours::HoursShares;
 
@@ -198,8 +199,8 @@ impl JobTyped {
     }
 
     /// The job that was typed.
-    pub fn read(&self) -> Result<Job, BTreeMap<JobBox, String>> {
-        let mut wrong = BTreeMap::new();
+    pub fn read(&self) -> Result<Job, Map<JobBox, String>> {
+        let mut wrong = Map::new();
         let title = self.title.trim().to_owned();
         if title.is_empty() {
             let bad = BadInput::new("title", "what is to be done, such as Deer fence", "");

@@ -1,6 +1,6 @@
 //! What came of a closed order and what is asked for it: the form, and what it changes for everybody.
 
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeSet;
 
 use selion_core::document::Edit;
 use selion_core::document::ids::{LineId, OrderId};
@@ -9,6 +9,7 @@ use selion_core::document::records::{
 };
 use selion_core::document::shared_out::{self, Came};
 use selion_core::ordered;
+use selion_core::ordered::Map;
 use selion_core::quantities::{Amount, BadInput, Currency, Day, Money, Units};
 
 use super::order_form::amount_unit;
@@ -28,13 +29,13 @@ pub enum InvoiceBox {
 }
 
 /// What is wrong, a sentence a field.
-pub type Wrong = BTreeMap<InvoiceBox, String>;
+pub type Wrong = Map<InvoiceBox, String>;
 
 /// What stands in the form, as it was typed.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct InvoiceTyped {
     /// What came of each line.
-    pub lines: BTreeMap<LineId, CameTyped>,
+    pub lines: Map<LineId, CameTyped>,
     /// What bringing it cost.
     pub delivery: String,
     /// A word about it.
@@ -45,7 +46,7 @@ pub struct InvoiceTyped {
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct CameTyped {
     /// How many packs of each size.
-    pub counts: BTreeMap<Number, String>,
+    pub counts: Map<Number, String>,
     /// How much, of loose material.
     pub amount: String,
     /// What is asked for it; empty for what it costs by the prices of the order.
@@ -57,9 +58,9 @@ pub struct CameTyped {
 /// What came, as the edit says it.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct Invoiced {
-    delivered: BTreeMap<LineId, CameOf>,
+    delivered: Map<LineId, CameOf>,
     delivery: Money,
-    none_for: BTreeMap<LineId, BTreeMap<Payer, bool>>,
+    none_for: Map<LineId, Map<Payer, bool>>,
     word: String,
 }
 
@@ -70,7 +71,7 @@ impl InvoiceTyped {
             return Self::default();
         };
         let invoice = order.invoices.last_key_value().map(|(_, invoice)| invoice);
-        let mut lines = BTreeMap::new();
+        let mut lines = Map::new();
         for (id, line) in &order.lines {
             let Some(frozen) = kept.lines.get(id) else {
                 continue;
@@ -212,7 +213,7 @@ impl Invoiced {
 /// What everybody pays by the one shares and by the other, those for whom nothing differs left away.
 pub fn differences(
     before: &FrozenShares,
-    after: &BTreeMap<Payer, Money>,
+    after: &Map<Payer, Money>,
     name: impl Fn(Payer) -> String,
     currency: Currency,
     mine: Option<Payer>,
@@ -313,7 +314,7 @@ mod tests {
         order
     }
 
-    fn pays(garden: &Garden, order: &Order, read: &Invoiced) -> BTreeMap<Payer, Money> {
+    fn pays(garden: &Garden, order: &Order, read: &Invoiced) -> Map<Payer, Money> {
         let shares = shared_out::invoiced(garden, order, read.came())
             .unwrap()
             .result;

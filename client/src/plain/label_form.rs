@@ -1,9 +1,8 @@
 //! The labels of the garden's lime and compost: what was typed, what it means, and what is wrong with it.
 
-use std::collections::BTreeMap;
-
 use selion_core::document::Garden;
 use selion_core::document::records::{GardenCompost, GardenLime};
+use selion_core::ordered::Map;
 use selion_core::quantities::{BadInput, Currency, Density, Mass, Money, Percent, Units};
 use selion_core::soil::compost::ceiling::Origin;
 use selion_core::soil::liming_material::{ProductKind, Scheme};
@@ -103,10 +102,10 @@ impl LabelBox {
 
 /// What stands in the form.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
-pub struct LabelTyped(BTreeMap<LabelBox, String>);
+pub struct LabelTyped(Map<LabelBox, String>);
 
 /// What is wrong, a sentence a field.
-pub type Wrong = BTreeMap<LabelBox, String>;
+pub type Wrong = Map<LabelBox, String>;
 
 impl LabelTyped {
     /// The labels as they stand.

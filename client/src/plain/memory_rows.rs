@@ -1,7 +1,6 @@
 //! Rows in memory, for tests and for a browser whose storage has failed; failures can be asked for.
 
 use std::cell::{Cell, RefCell};
-use std::collections::BTreeMap;
 use std::future::Future;
 use std::pin::pin;
 use std::rc::Rc;
@@ -9,6 +8,7 @@ use std::task::{Context, Poll, Waker};
 
 use super::trouble::Trouble;
 use super::vault::{Durability, KeyedRows, Rows, Store, Value, Work, Write, end_of_prefix};
+use selion_core::ordered::Map;
 
 /// Rows in memory. Clones are the same rows, so that a test can keep one in hand.
 #[derive(Clone, Debug, Default)]
@@ -16,7 +16,7 @@ pub struct MemoryRows(Rc<Inside>);
 
 #[derive(Debug, Default)]
 struct Inside {
-    rows: RefCell<BTreeMap<(Store, String), Value>>,
+    rows: RefCell<Map<(Store, String), Value>>,
     failures_left: Cell<usize>,
     reopened: Cell<usize>,
 }
@@ -34,7 +34,7 @@ impl MemoryRows {
 
     fn answer<T>(
         &self,
-        work: impl FnOnce(&mut BTreeMap<(Store, String), Value>) -> T,
+        work: impl FnOnce(&mut Map<(Store, String), Value>) -> T,
     ) -> Work<'static, T>
     where
         T: 'static,

@@ -1,12 +1,12 @@
 //! What was picked: this week's lines, crops picked before, and the totals.
 
-use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use selion_core::document::Garden;
 use selion_core::document::ids::{BedId, PickingId};
 use selion_core::document::records::{Picked, Picking};
 use selion_core::ordered;
+use selion_core::ordered::Map;
 use selion_core::quantities::{Day, Mass, Week};
 
 /// The pickings of a week that were not struck out, latest first.
@@ -54,7 +54,7 @@ pub struct CropTotal {
 pub fn totals(garden: &Garden, week: Week) -> (Vec<CropTotal>, CropTotal) {
     let (first, last) = (week.first_day(), week.first_day().plus_days(6));
     let in_year = |day: Day| day.year() == week.year() || (first..=last).contains(&day);
-    let mut by_crop: BTreeMap<String, CropTotal> = BTreeMap::new();
+    let mut by_crop: Map<String, CropTotal> = Map::new();
     let mut whole = CropTotal {
         crop: "Whole".to_owned(),
         ..CropTotal::default()

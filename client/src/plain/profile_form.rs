@@ -1,9 +1,8 @@
 //! The form of the garden's profile.
 
-use std::collections::BTreeMap;
-
 use selion_core::document::edit::ProfileField;
 use selion_core::document::records::Profile;
+use selion_core::ordered::Map;
 use selion_core::quantities::{BadInput, Currency, Units};
 
 use super::wording::capital;
@@ -46,8 +45,8 @@ impl ProfileTyped {
         &self,
         before: &Profile,
         is_zone: impl Fn(&str) -> bool,
-    ) -> Result<Vec<ProfileField>, BTreeMap<ProfileBox, String>> {
-        let mut wrong = BTreeMap::new();
+    ) -> Result<Vec<ProfileField>, Map<ProfileBox, String>> {
+        let mut wrong = Map::new();
         let mut refuse = |of, bad: &BadInput| {
             wrong.insert(of, capital(&bad.to_string()));
         };

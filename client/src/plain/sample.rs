@@ -1,12 +1,12 @@
 //! A very small invented garden for the tests of this folder.
 
-use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use selion_core::document::ids::{BedId, ClaimId, LineId, MemberId, TaskId, TurnId};
 use selion_core::document::records::{Bed, Claim, ClaimState, Member, Profile, Role, Task, Turn};
 use selion_core::document::{Garden, Season};
 use selion_core::geometry::{Outline, Point};
+use selion_core::ordered::Map;
 use selion_core::quantities::{Currency, Day, Length, Minutes, Moment, Units};
 
 use super::order_form::{Kind, LineTyped, OrderTyped, PackTyped};
@@ -42,14 +42,14 @@ pub(super) fn garden() -> Garden {
     let profile = Profile {
         latitude: None,
         frost: None,
-        accept: BTreeMap::new(),
+        accept: Map::new(),
         name: "Sorrel Bank".into(),
         units: Units::UsCustomary,
         currency: Currency::new("USD").unwrap(),
         time_zone: "UTC".into(),
         north_degrees: 0,
         rules: selion_core::document::records::GardenRules::default(),
-        years: BTreeMap::from([("2026".to_owned(), true)]),
+        years: Map::from([("2026".to_owned(), true)]),
         lime: None,
         compost: None,
     };
@@ -70,7 +70,7 @@ pub(super) fn garden() -> Garden {
         let record = Bed {
             label: label.into(),
             outline: Outline::rectangle(Point::default(), width, depth).unwrap(),
-            holders: BTreeMap::from([(member(number), 1)]),
+            holders: Map::from([(member(number), 1)]),
             note: String::new(),
             ended_on: None,
         };
@@ -93,11 +93,11 @@ pub(super) fn lime(rate: &str, bag: &str, price: &str) -> OrderTyped {
     };
     let line = LineTyped {
         rate: rate.into(),
-        packs: BTreeMap::from([(1.into(), pack)]),
+        packs: Map::from([(1.into(), pack)]),
         ..Kind::Lime.line(Units::UsCustomary)
     };
     OrderTyped {
-        lines: BTreeMap::from([(line_id(1), line)]),
+        lines: Map::from([(line_id(1), line)]),
         ..OrderTyped::default()
     }
 }
@@ -114,7 +114,7 @@ pub(super) fn hoe() -> Task {
         job: None,
         note: String::new(),
         made_by: member(2),
-        claims: BTreeMap::new(),
+        claims: Map::new(),
         ended_on: None,
     }
 }
@@ -124,7 +124,7 @@ pub(super) fn pick(on: &str) -> Turn {
     Turn {
         bed: bed(1),
         day: day(on),
-        claims: BTreeMap::new(),
+        claims: Map::new(),
         ended_on: None,
     }
 }

@@ -1,12 +1,13 @@
 //! The tables of a load: who gets and pays what, open or frozen, and the comparison of two rules.
 
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeSet;
 
 use selion_core::document::ids::MemberId;
 use selion_core::document::records::{Bed, Payer};
 use selion_core::document::shared_out::{Compared, Standing};
 use selion_core::document::{Garden, shared_out};
 use selion_core::ordered;
+use selion_core::ordered::Map;
 use selion_core::quantities::{Amount, Area, CountedIn, Currency, Money};
 use selion_core::shares::order::{HandOut, LineCase, LinePart, ShareRule};
 
@@ -279,14 +280,14 @@ fn heads(standing: &Standing) -> Vec<String> {
 }
 
 /// The labels of the beds that bring each account into the order.
-fn labels(standing: &Standing) -> BTreeMap<Payer, Vec<&str>> {
+fn labels(standing: &Standing) -> Map<Payer, Vec<&str>> {
     let mut taking_part = BTreeSet::new();
     for line in &standing.shares().lines {
         for part in &line.beds {
             taking_part.insert(part.bed);
         }
     }
-    let mut labels: BTreeMap<Payer, Vec<&str>> = BTreeMap::new();
+    let mut labels: Map<Payer, Vec<&str>> = Map::new();
     for bed in &standing.case.beds {
         if !taking_part.contains(&bed.bed) {
             continue;

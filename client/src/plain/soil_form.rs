@@ -1,10 +1,11 @@
 //! The form of a laboratory's report sheet: what was typed, what it means, and what is wrong with it, field by field.
 
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeSet;
 
 use selion_core::document::Edit;
 use selion_core::document::ids::{BedId, SoilTestId};
 use selion_core::document::records::SoilSheet;
+use selion_core::ordered::Map;
 use selion_core::quantities::{
     Acidity, BadInput, Day, Moment, PartsPerMillion, Percent, Ph, Rate, Units,
 };
@@ -165,10 +166,10 @@ pub const FURTHER: &[SoilField] = &[
 ];
 
 /// What stands in the form, as it was typed.
-pub type SoilTyped = BTreeMap<SoilBox, String>;
+pub type SoilTyped = Map<SoilBox, String>;
 
 /// What is wrong, a sentence a field.
-pub type Wrong = BTreeMap<SoilBox, String>;
+pub type Wrong = Map<SoilBox, String>;
 
 /// The sheet that was typed, for these beds.
 pub fn read(typed: &SoilTyped, beds: &BTreeSet<BedId>, units: Units) -> Result<SoilSheet, Wrong> {
@@ -383,7 +384,7 @@ mod tests {
         assert_eq!(Ok(recommendation.rate), Rate::parse("75 lb/1000 sq ft"));
         assert_eq!(recommendation.target, Ph::from_hundredths(650));
         assert_eq!(sheet.magnesium.level, Some(Level::VeryHigh));
-        assert_eq!(sheet.beds, BTreeMap::from([(bed(1), true)]));
+        assert_eq!(sheet.beds, Map::from([(bed(1), true)]));
     }
 
     #[test]

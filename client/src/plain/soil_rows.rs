@@ -1,11 +1,10 @@
 //! The soil of all beds in lines, and what one bed is due in words.
 
-use std::collections::BTreeMap;
-
 use selion_core::document::ids::{BedId, MemberId};
 use selion_core::document::soil_plan::{Asked, BedPlan, lime_order, of_bed};
 use selion_core::document::{Garden, bed_soil};
 use selion_core::ordered;
+use selion_core::ordered::Map;
 use selion_core::quantities::{Amount, CountedIn, Currency, Day, Units};
 use selion_core::soil::doses::Placement;
 
@@ -135,7 +134,7 @@ pub fn lime_begun(
         ));
     }
     let order = lime_order(garden, &plans)?;
-    let exact: BTreeMap<BedId, Amount> = ordered::map(
+    let exact: Map<BedId, Amount> = ordered::map(
         order
             .beds
             .iter()
@@ -280,7 +279,7 @@ mod tests {
             let bag = line.packs.get_mut(&1.into()).unwrap();
             (bag.size, bag.price) = ("50 lb".to_owned(), "6.99".to_owned());
             let typed = OrderTyped {
-                lines: BTreeMap::from([(line_id(1), line.clone())]),
+                lines: Map::from([(line_id(1), line.clone())]),
                 ..OrderTyped::default()
             };
             let order = typed.read(units, dollars, None).unwrap();

@@ -212,7 +212,7 @@ fn gather(lines: impl Iterator<Item = (String, bool, TaskId)>) -> Vec<Group> {
 
 #[cfg(test)]
 mod tests {
-    use std::collections::BTreeMap;
+    use selion_core::ordered::Map;
 
     use super::*;
     use crate::plain::sample::{bed, by, claim, day, done, hoe, member, task, with_tasks};
@@ -296,7 +296,7 @@ mod tests {
         let everywhere = Task { bed: None, ..hoe() };
         let first = Task {
             bed: Some(bed(1)),
-            claims: BTreeMap::new(),
+            claims: Map::new(),
             ..hoe()
         };
         let garden = with_tasks([everywhere, hoe(), first]);

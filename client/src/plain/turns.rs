@@ -154,14 +154,14 @@ pub fn rota(
 
 #[cfg(test)]
 mod tests {
-    use std::collections::BTreeMap;
+    use selion_core::ordered::Map;
 
     use super::*;
     use crate::plain::sample::{bed, by, claim, day, done, member, pick, turn, with_turns};
 
     fn claimed(on: &str, claims: &[(ClaimId, selion_core::document::records::Claim)]) -> Turn {
         Turn {
-            claims: claims.iter().cloned().collect::<BTreeMap<_, _>>(),
+            claims: claims.iter().cloned().collect::<Map<_, _>>(),
             ..pick(on)
         }
     }

@@ -151,10 +151,9 @@ pub fn not_paid(garden: &Garden, currency: Currency) -> Option<(String, String)>
 
 #[cfg(test)]
 mod tests {
-    use std::collections::BTreeMap;
+    use selion_core::ordered::Map;
     use std::sync::Arc;
 
-    use selion_core::document::Ledger;
     use selion_core::document::edit::NewOrder;
     use selion_core::document::ids::{EntryId, LineId};
     use selion_core::document::records::{Entry, EntryKind, Member, OrderLine};
@@ -192,7 +191,7 @@ mod tests {
     }
 
     fn put(garden: &mut Garden, order: &Order) {
-        let ledger = garden.ledgers.entry(2026).or_insert_with(Ledger::default);
+        let ledger = garden.ledgers.entry(2026).or_default();
         let id = OrderId::fresh(ORDER, [0; 10]);
         ledger.orders.insert(id, Arc::new(order.clone()));
     }
@@ -232,7 +231,7 @@ mod tests {
             "Not answered: Ines, Tomasz, Wren"
         );
         let line = *order.lines.keys().next().unwrap();
-        let nothing = BTreeMap::from([(Payer::Member(member(1)), Amount::ZERO)]);
+        let nothing = Map::from([(Payer::Member(member(1)), Amount::ZERO)]);
         order.wishes.insert(line, nothing);
         put(&mut garden, &order);
         assert!(

@@ -196,7 +196,7 @@ fn ends(today: Day) -> (Day, Day) {
 
 #[cfg(test)]
 mod tests {
-    use std::collections::BTreeMap;
+    use selion_core::ordered::Map;
     use std::sync::Arc;
 
     use selion_core::document::Ledger;
@@ -214,7 +214,7 @@ mod tests {
     fn mine(on: Option<&str>) -> Task {
         Task {
             day: on.map(day),
-            claims: BTreeMap::from([(claim(1), by(member(1), 1))]),
+            claims: Map::from([(claim(1), by(member(1), 1))]),
             ..hoe()
         }
     }
@@ -222,7 +222,7 @@ mod tests {
     #[test]
     fn my_week_has_what_is_late_and_nothing_of_later_weeks() {
         let finished = |on| Task {
-            claims: BTreeMap::from([(claim(1), done(by(member(1), 1), on, 20))]),
+            claims: Map::from([(claim(1), done(by(member(1), 1), on, 20))]),
             ..hoe()
         };
         let garden = with_tasks([
@@ -255,7 +255,7 @@ mod tests {
     #[test]
     fn turns_of_the_week_and_the_late_ones_of_the_last() {
         let my = |on| selion_core::document::records::Turn {
-            claims: BTreeMap::from([(claim(1), by(member(1), 1))]),
+            claims: Map::from([(claim(1), by(member(1), 1))]),
             ..pick(on)
         };
         let garden = with_turns([
@@ -287,7 +287,7 @@ mod tests {
         let dollars = selion_core::quantities::Currency::new("USD").unwrap();
         let lime = typed.read(Units::UsCustomary, dollars, None).unwrap();
         let id = OrderId::fresh(Moment::from_millis(1), [9; 10]);
-        let orders = BTreeMap::from([(id, Arc::new(lime))]);
+        let orders = Map::from([(id, Arc::new(lime))]);
         garden.ledgers.insert(
             2026,
             Ledger {

@@ -128,7 +128,7 @@ pub fn unanswered(garden: &Garden, order: &Order) -> Vec<String> {
 
 #[cfg(test)]
 mod tests {
-    use std::collections::BTreeMap;
+    use selion_core::ordered::Map;
 
     use super::*;
     use crate::plain::order_form::{Kind, OrderTyped};
@@ -144,7 +144,7 @@ mod tests {
         let mut line = Kind::Straw.line(US);
         line.packs.get_mut(&1.into()).unwrap().price = "6.50".into();
         let typed = OrderTyped {
-            lines: BTreeMap::from([(line_id(1), line)]),
+            lines: Map::from([(line_id(1), line)]),
             delivery: "5".into(),
             ..OrderTyped::default()
         };

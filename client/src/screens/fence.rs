@@ -1,9 +1,8 @@
 //! A fence line of the ground: what it takes and how long, the shared job and the order that begin from it.
 
-use std::collections::BTreeMap;
-
 use leptos::prelude::*;
 use selion_core::document::ids::FenceId;
+use selion_core::ordered::Map;
 use selion_core::policy::Action;
 use selion_core::work::fence::kinds::KINDS;
 
@@ -114,7 +113,7 @@ fn fields(draft: Draft, plan: Plan) -> Piece {
     let wrong = memo(move || {
         plan.with(|plan| match plan {
             Some(Err(NoPlan::Fields(wrong))) => wrong.clone(),
-            Some(Ok(_) | Err(NoPlan::Refused(_))) | None => BTreeMap::new(),
+            Some(Ok(_) | Err(NoPlan::Refused(_))) | None => Map::new(),
         })
     });
     let at = move |of: FenceBox| derived(move || wrong.read().get(&of).cloned());

@@ -1,9 +1,8 @@
 //! What is wrong with the fields of a form, each beside its field; and the choices that several forms offer.
 
-use std::collections::BTreeMap;
-
 use leptos::prelude::*;
 use selion_core::document::{DocumentName, Edit};
+use selion_core::ordered::Map;
 use selion_core::policy::Refused;
 use selion_core::quantities::BadInput;
 
@@ -17,7 +16,7 @@ const ELSEWHERE: &str = "";
 /// The errors of one form. What was typed stays in the fields.
 #[derive(Clone, Copy, Debug)]
 pub struct Wrong {
-    sentences: RwSignal<BTreeMap<String, String>>,
+    sentences: RwSignal<Map<String, String>>,
     fields: &'static [&'static str],
 }
 
@@ -32,7 +31,7 @@ impl Wrong {
 
     /// Forgets what was wrong, before the form is read again.
     pub fn clear(self) {
-        self.sentences.update(BTreeMap::clear);
+        self.sentences.update(Map::clear);
     }
 
     /// What is wrong with a field.

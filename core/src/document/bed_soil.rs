@@ -64,7 +64,7 @@ pub fn crops(garden: &Garden, bed: BedId, year: i16) -> BedCrops {
         (Some(crops), _) => BedCrops::clone(crops),
         (None, Some(before)) => BedCrops {
             now: before.next_year.clone(),
-            next_year: std::collections::BTreeMap::new(),
+            next_year: crate::ordered::Map::new(),
         },
         (None, None) => BedCrops::default(),
     }

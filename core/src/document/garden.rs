@@ -3,7 +3,6 @@
 //! Records sit behind [`Arc`], so that a picture can be copied for every draft and every screen without copying what it
 //! holds. Ended records are in it too; the readers that leave them out have `open` in their names.
 
-use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use super::ids::{
@@ -17,9 +16,10 @@ use super::records::{
 };
 use crate::json::{record, serde_form};
 use crate::ordered;
+use crate::ordered::Map;
 
 /// Records of one kind by their id.
-pub type Shelf<K, V> = BTreeMap<K, Arc<V>>;
+pub type Shelf<K, V> = Map<K, Arc<V>>;
 
 /// Everything a garden knows, as plain values.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
@@ -41,9 +41,9 @@ pub struct Garden {
     /// Who is given of the harvest.
     pub recipients: Shelf<RecipientId, Recipient>,
     /// Each year's work.
-    pub seasons: BTreeMap<i16, Season>,
+    pub seasons: Map<i16, Season>,
     /// Each year's money, for those who may see it.
-    pub ledgers: BTreeMap<i16, Ledger>,
+    pub ledgers: Map<i16, Ledger>,
     /// Documents written by a newer program than this one: shown, never written.
     pub read_only: std::collections::BTreeSet<DocumentName>,
 }

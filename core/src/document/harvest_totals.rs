@@ -2,12 +2,11 @@
 //!
 //! In every total picked = kept + shared + given away + lost, since the parts are what is added.
 
-use std::collections::BTreeMap;
-
 use super::garden::Garden;
 use super::ids::{BedId, MemberId, PlantingId, RecipientId};
 use super::records::{Harvest, HarvestUnit};
 use super::season_plan::{Books, dates};
+use crate::ordered::Map;
 use crate::quantities::Day;
 
 /// How much of something, part by part, in grams or hundredths of a count.
@@ -38,13 +37,13 @@ impl Parts {
 }
 
 /// A total for each of these in each unit: weights and counts are never added up.
-pub type By<K> = BTreeMap<(K, HarvestUnit), Parts>;
+pub type By<K> = Map<(K, HarvestUnit), Parts>;
 
 /// What a year gave.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct HarvestYear {
     /// All of it, by unit.
-    pub all: BTreeMap<HarvestUnit, Parts>,
+    pub all: Map<HarvestUnit, Parts>,
     /// By crop.
     pub crops: By<String>,
     /// By bed.
@@ -52,7 +51,7 @@ pub struct HarvestYear {
     /// By who picked it.
     pub members: By<MemberId>,
     /// What was given away, by who had it and what it was; nobody for those who are not on the list.
-    pub recipients: BTreeMap<(Option<RecipientId>, String, HarvestUnit), i64>,
+    pub recipients: Map<(Option<RecipientId>, String, HarvestUnit), i64>,
 }
 
 /// What a year gave; what was struck out does not count.

@@ -1,12 +1,11 @@
 //! The hours that were done for a shared job, and how they stand against the hours due.
 
-use std::collections::BTreeMap;
-
 use super::Garden;
 use super::ids::{ClaimId, HoursId, JobId, MemberId, TaskId};
 use super::records::{ClaimState, ClosedJob, Job, Payer};
 use super::shared_out;
 use crate::ordered;
+use crate::ordered::Map;
 use crate::quantities::{Area, Day, Minutes, Money};
 use crate::reckoning::{Reckoning, Refusal, Source, Step};
 use crate::shares::Account;
@@ -91,7 +90,7 @@ pub fn standing(
         None => shared_out::job(garden, job)?,
         Some(closed) => frozen(job, closed),
     };
-    let mut done = BTreeMap::<MemberId, Minutes>::new();
+    let mut done = Map::<MemberId, Minutes>::new();
     for line in lines(garden, id) {
         let sum = done.entry(line.member).or_default();
         *sum = [*sum, line.minutes].into_iter().sum();
@@ -172,7 +171,7 @@ mod tests {
         Job {
             title: "Deer fence".to_owned(),
             total: Minutes::new(600),
-            beds_left_out: BTreeMap::new(),
+            beds_left_out: Map::new(),
             closed: None,
             ended_on: None,
         }
@@ -229,7 +228,7 @@ mod tests {
             let bed = Bed {
                 label: format!("A{number}"),
                 outline: outline.unwrap(),
-                holders: BTreeMap::from([(holder, 1)]),
+                holders: Map::from([(holder, 1)]),
                 note: String::new(),
                 ended_on: None,
             };
@@ -301,7 +300,7 @@ mod tests {
     fn a_closed_job_keeps_its_hours_due() {
         let closed = ClosedJob {
             on: Day::parse("2026-04-01").unwrap(),
-            due: BTreeMap::from([
+            due: Map::from([
                 (member(1).to_string(), Minutes::new(120)),
                 ("garden".to_owned(), Minutes::new(480)),
             ]),

@@ -167,7 +167,7 @@ fn both(first_pick: impl Fn(Contact) -> Day) -> [Crop; 2] {
 
 #[cfg(test)]
 mod tests {
-    use std::collections::BTreeMap;
+    use crate::ordered::Map;
     use std::sync::Arc;
 
     use super::*;
@@ -202,7 +202,7 @@ mod tests {
             season.amendments.insert(id, Arc::new(record));
         }
         Garden {
-            seasons: BTreeMap::from([(2026, season)]),
+            seasons: Map::from([(2026, season)]),
             ..Garden::default()
         }
     }
@@ -211,7 +211,7 @@ mod tests {
         let turn = Turn {
             bed: bed(1),
             day: day(on),
-            claims: BTreeMap::new(),
+            claims: Map::new(),
             ended_on: None,
         };
         let id = TurnId::fresh(Moment::from_millis(1), [0; 10]);

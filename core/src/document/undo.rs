@@ -4,11 +4,10 @@
 //! is judged like every other, waits offline like every other, and is itself taken back by the same function, which is redo.
 //! Only what the edit itself set is put back, so what others changed meanwhile stays as they left it.
 
-use std::collections::BTreeMap;
-
 use super::edit::{BedField, Edit, FenceField, StructureField};
 use super::garden::Garden;
 use super::ids::{BedId, FenceId, StructureId};
+use crate::ordered::Map;
 use crate::quantities::Day;
 
 /// The edits that take a ground edit back, to be written in this order, seen from the garden before that edit; nothing for an
@@ -142,8 +141,8 @@ fn outline_back(before: &Garden, bed: BedId) -> Option<Edit> {
 }
 
 /// Who holds a bed, without those whose part was taken away.
-fn held(before: &Garden, bed: BedId) -> BTreeMap<super::ids::MemberId, u32> {
-    let mut holders = BTreeMap::new();
+fn held(before: &Garden, bed: BedId) -> Map<super::ids::MemberId, u32> {
+    let mut holders = Map::new();
     for (member, parts) in before.beds.get(&bed).iter().flat_map(|bed| bed.held_by()) {
         holders.insert(member, parts);
     }

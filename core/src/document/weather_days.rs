@@ -3,10 +3,9 @@
 //!
 //! Several gauges on one day are averaged. A day without a reading is never filled in: what needs it says which day it lacks.
 
-use std::collections::BTreeMap;
-
 use super::garden::Garden;
 use super::ground_change::units_of;
+use crate::ordered::Map;
 use crate::quantities::exact::nearest;
 use crate::quantities::{Day, Depth, Temperature, Weekday};
 use crate::reckoning::{Reckoning, Refusal};
@@ -30,9 +29,9 @@ pub struct DayWeather {
 }
 
 /// Every day that has a reading, of all years.
-pub fn days(garden: &Garden) -> BTreeMap<Day, DayWeather> {
-    let mut sums: BTreeMap<Day, [(i64, i64); 3]> = BTreeMap::new();
-    let mut counts: BTreeMap<Day, usize> = BTreeMap::new();
+pub fn days(garden: &Garden) -> Map<Day, DayWeather> {
+    let mut sums: Map<Day, [(i64, i64); 3]> = Map::new();
+    let mut counts: Map<Day, usize> = Map::new();
     let notes = garden
         .seasons
         .values()
@@ -53,7 +52,7 @@ pub fn days(garden: &Garden) -> BTreeMap<Day, DayWeather> {
         *counts.entry(note.day).or_default() += 1;
     }
     let mean = |(sum, count): (i64, i64)| nearest(i128::from(sum), i128::from(count));
-    let mut days = BTreeMap::new();
+    let mut days = Map::new();
     for (day, [rain, coldest, warmest]) in sums {
         let weather = DayWeather {
             rain: mean(rain).map(Depth::from_micrometres),
@@ -92,7 +91,7 @@ pub fn taken_by_air(garden: &Garden, day: Day) -> Result<Depth, Refusal> {
     taken_on(garden, &days(garden), day)
 }
 
-fn taken_on(garden: &Garden, days: &BTreeMap<Day, DayWeather>, day: Day) -> Result<Depth, Refusal> {
+fn taken_on(garden: &Garden, days: &Map<Day, DayWeather>, day: Day) -> Result<Depth, Refusal> {
     let latitude = garden
         .profile
         .as_ref()
@@ -166,13 +165,13 @@ pub fn balance(
     })
 }
 
-fn rain_of(days: &BTreeMap<Day, DayWeather>, day: Day) -> Depth {
+fn rain_of(days: &Map<Day, DayWeather>, day: Day) -> Depth {
     days.get(&day)
         .and_then(|weather| weather.rain)
         .unwrap_or(Depth::ZERO)
 }
 
-fn air_of(days: &BTreeMap<Day, DayWeather>, day: Day) -> Result<DayAir, Refusal> {
+fn air_of(days: &Map<Day, DayWeather>, day: Day) -> Result<DayAir, Refusal> {
     let weather = days.get(&day);
     let both = weather.and_then(|weather| weather.warmest.zip(weather.coldest));
     let (high, low) = both.ok_or_else(|| Refusal::Missing {

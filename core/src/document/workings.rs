@@ -37,7 +37,7 @@ pub fn bed_area(bed: &Bed, units: Units) -> Reckoning<Area> {
 
 #[cfg(test)]
 mod tests {
-    use std::collections::BTreeMap;
+    use crate::ordered::Map;
 
     use super::*;
     use crate::geometry::Outline;
@@ -46,7 +46,7 @@ mod tests {
         Bed {
             label: "C4".to_owned(),
             outline: Outline::parse(outline).unwrap(),
-            holders: BTreeMap::new(),
+            holders: Map::new(),
             note: String::new(),
             ended_on: None,
         }

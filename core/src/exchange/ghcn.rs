@@ -17,10 +17,9 @@
 //! # Ok::<(), selion_core::quantities::BadInput>(())
 //! ```
 
-use std::collections::BTreeMap;
-
 use super::LARGEST_FILE;
 use crate::document::edit::Reading;
+use crate::ordered::Map;
 use crate::quantities::{BadInput, Day, Depth, Temperature};
 
 /// The most lines that are read: a year of one station has a few thousand.
@@ -51,7 +50,7 @@ pub fn read(text: &str) -> Result<FoundWeather, BadInput> {
         .has_headers(false)
         .flexible(true)
         .from_reader(text.as_bytes());
-    let mut days: BTreeMap<(String, Day), Reading> = BTreeMap::new();
+    let mut days: Map<(String, Day), Reading> = Map::new();
     let mut found = FoundWeather::default();
     for (number, row) in (1..).zip(reader.records()) {
         if number > MOST_LINES {
@@ -77,7 +76,7 @@ pub fn read(text: &str) -> Result<FoundWeather, BadInput> {
 
 fn take(
     row: &csv::StringRecord,
-    days: &mut BTreeMap<(String, Day), Reading>,
+    days: &mut Map<(String, Day), Reading>,
     found: &mut FoundWeather,
 ) -> Result<(), BadInput> {
     let column = |index: usize| row.get(index).map(str::trim).unwrap_or_default();

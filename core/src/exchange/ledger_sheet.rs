@@ -178,7 +178,7 @@ fn safe(text: &str) -> String {
 
 #[cfg(test)]
 mod tests {
-    use std::collections::BTreeMap;
+    use crate::ordered::Map;
     use std::sync::Arc;
 
     use super::*;
@@ -219,7 +219,7 @@ mod tests {
             ..Garden::default()
         };
         garden.members.insert(ines, Arc::new(member));
-        let entries = BTreeMap::from([(entry, Arc::new(record))]);
+        let entries = Map::from([(entry, Arc::new(record))]);
         let ledger = Ledger {
             entries,
             ..Ledger::default()

@@ -257,7 +257,7 @@ fn escaped(words: &str) -> String {
 
 #[cfg(test)]
 mod tests {
-    use std::collections::BTreeMap;
+    use crate::ordered::Map;
     use std::sync::Arc;
 
     use super::*;
@@ -271,7 +271,7 @@ mod tests {
         let bed = Bed {
             label: "A<1>".to_owned(),
             outline: Outline::parse("POLYGON((0 0,6000 0,6000 1200,0 1200,0 0))").unwrap(),
-            holders: BTreeMap::new(),
+            holders: Map::new(),
             note: String::new(),
             ended_on: None,
         };
@@ -292,7 +292,7 @@ mod tests {
         let fence = FenceLine {
             label: "North".to_owned(),
             line: Line::parse("LINESTRING(0 5000,10000 5000)").unwrap(),
-            gates: BTreeMap::from([(
+            gates: Map::from([(
                 "1".to_owned(),
                 Gate {
                     at: Length::from_mm(2_000),

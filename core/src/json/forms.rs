@@ -1,6 +1,6 @@
 //! The forms of what records are made of: texts, whole numbers, lists, maps, words.
 
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeSet;
 use std::fmt::Display;
 use std::str::FromStr;
 use std::sync::Arc;
@@ -8,6 +8,7 @@ use std::sync::Arc;
 use serde_json::{Number, Value};
 
 use super::{Json, Object, Unreadable};
+use crate::ordered::Map;
 
 impl Json for Value {
     fn from_json(value: &Value) -> Result<Self, Unreadable> {
@@ -164,7 +165,7 @@ impl<A: Json, B: Json> Json for (A, B) {
     }
 }
 
-impl<K: FromStr + Display + Ord, T: Json> Json for BTreeMap<K, T> {
+impl<K: FromStr + Display + Ord, T: Json> Json for Map<K, T> {
     fn from_json(value: &Value) -> Result<Self, Unreadable> {
         let Value::Object(entries) = value else {
             return Err(Unreadable::expected("an object", value));

@@ -5,14 +5,13 @@
     reason = "what the macros write is meant for public types"
 )]
 
-use std::collections::BTreeMap;
-
 use super::*;
+use crate::ordered::Map;
 
 #[derive(Clone, Debug, Default, PartialEq)]
 struct Shed {
     label: String,
-    shelves: BTreeMap<i16, u32>,
+    shelves: Map<i16, u32>,
     key_with: Option<String>,
 }
 
@@ -48,7 +47,7 @@ tagged!(Word by "word" { "built" => Built(shed), "found" => Found { tool, door }
 fn each_kind_of_type_has_its_form() {
     let shed = Shed {
         label: "North".to_owned(),
-        shelves: BTreeMap::from([(2, 7)]),
+        shelves: Map::from([(2, 7)]),
         key_with: None,
     };
     let forms = [

@@ -27,12 +27,12 @@
 //! # Ok::<(), selion_core::reckoning::Refusal>(())
 //! ```
 
-use std::collections::BTreeMap;
 use std::fmt;
 
 use serde::Serialize;
 
 use crate::geometry::{Direction, Outline, Point, Row, Rows, SLACK};
+use crate::ordered::Map;
 use crate::quantities::{Spacing, Units};
 use crate::reckoning::{Reckoning, Refusal, Source, Step};
 
@@ -328,7 +328,7 @@ fn half(spacing: Spacing) -> Spacing {
 
 /// How many rows hold how many plants, the fullest first.
 fn by_count(rows: &[PlantedRow]) -> impl Iterator<Item = (i64, usize)> {
-    let mut counts: BTreeMap<i64, usize> = BTreeMap::new();
+    let mut counts: Map<i64, usize> = Map::new();
     for row in rows {
         *counts.entry(row.plants).or_default() += 1;
     }

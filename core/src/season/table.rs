@@ -1,16 +1,15 @@
 //! Reads an embedded table row by row: each value with the keys of those who printed it.
 
-use std::collections::BTreeMap;
-
 use super::known::Origin;
 use super::source;
+use crate::ordered::Map;
 use crate::quantities::BadInput;
 
 /// One row: its name, its filled cells by column, and who printed each.
 pub(super) struct TableRow {
     pub(super) name: String,
     cells: Vec<(String, String)>,
-    sources: BTreeMap<String, String>,
+    sources: Map<String, String>,
 }
 
 impl TableRow {
@@ -58,7 +57,7 @@ pub(super) fn rows(text: &str, describing: &[&str]) -> Result<Vec<TableRow>, Bad
         let mut row = TableRow {
             name: record.get(0).unwrap_or_default().to_owned(),
             cells: Vec::new(),
-            sources: BTreeMap::new(),
+            sources: Map::new(),
         };
         for (column, text) in columns.iter().zip(&record).skip(1) {
             match (column, text) {

@@ -4,8 +4,6 @@
 //! A phone says [`ClientFrame::Hello`] first; the service answers [`ServerFrame::Welcome`] and whatever the phone has not
 //! seen. Edits go up in order of writing and each gets one [`Answer`]; changes come down as an ordered log per document.
 
-use std::collections::BTreeMap;
-
 use base64::Engine as _;
 use base64::engine::general_purpose::STANDARD as BASE64;
 
@@ -14,6 +12,7 @@ use crate::document::ids::{EditId, MemberId};
 use crate::document::stored::Heads;
 use crate::document::{DocumentName, Envelope, Role};
 use crate::json::{self, Json, Unreadable, Value, record, serde_form, tagged};
+use crate::ordered::Map;
 use crate::policy::{Refused, Told};
 use crate::quantities::Moment;
 
@@ -36,7 +35,7 @@ pub enum ClientFrame {
         /// The epoch its cursors belong to, if it has any.
         epoch: Option<String>,
         /// How far it has read each document's log.
-        cursors: BTreeMap<DocumentName, u64>,
+        cursors: Map<DocumentName, u64>,
     },
     /// Edits, in the order they were written. Each is an envelope as text, so that one that cannot be read does not take
     /// the others with it.
@@ -76,7 +75,7 @@ pub enum ServerFrame {
         /// What they may do.
         role: Role,
         /// The documents they may read, and how long each log is.
-        documents: BTreeMap<DocumentName, u64>,
+        documents: Map<DocumentName, u64>,
     },
     /// Further changes of a document.
     Changes {

@@ -1,11 +1,10 @@
 //! A phone's own edits on their way.
 
-use std::collections::BTreeMap;
-
 use crate::document::ids::EditId;
 use crate::document::{DocumentName, Envelope};
 use crate::json::{Fields, Object, Record, Unreadable, one_object, put, tagged};
 use crate::ordered;
+use crate::ordered::Map;
 use crate::policy::{Refused, Told};
 use crate::quantities::Moment;
 
@@ -78,7 +77,7 @@ tagged!(RowState by "state" {
 /// All of a phone's edits of one garden that are not history yet.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct Outbox {
-    rows: BTreeMap<EditId, Row>,
+    rows: Map<EditId, Row>,
 }
 
 impl Outbox {
@@ -153,7 +152,7 @@ impl Outbox {
     /// The rows that the confirmed documents do not show yet: waiting, or accepted further on in the log than was read.
     pub fn unconfirmed<'a>(
         &'a self,
-        cursors: &'a BTreeMap<DocumentName, u64>,
+        cursors: &'a Map<DocumentName, u64>,
     ) -> impl Iterator<Item = &'a Row> {
         self.in_order()
             .into_iter()

@@ -1,13 +1,12 @@
 //! A garden's documents together with the picture of them.
 
-use std::collections::BTreeMap;
-
 use crate::document::ids::{EditId, GardenId, MemberId};
 use crate::document::records::{Member, Profile, Role};
 use crate::document::stored::{
     ActorBytes, Document, DocumentError, Heads, Write, read_whole, refresh,
 };
 use crate::document::{DocumentName, Envelope, Garden};
+use crate::ordered::Map;
 use crate::policy::{RefusalCode, Refused, Told, judge};
 use crate::quantities::{Currency, Moment, Units};
 
@@ -16,7 +15,7 @@ use crate::quantities::{Currency, Moment, Units};
 pub struct Replica {
     garden_id: GardenId,
     actor: ActorBytes,
-    documents: BTreeMap<DocumentName, Document>,
+    documents: Map<DocumentName, Document>,
     garden: Garden,
 }
 
@@ -63,7 +62,7 @@ impl Replica {
         Self {
             garden_id,
             actor,
-            documents: BTreeMap::new(),
+            documents: Map::new(),
             garden: Garden::default(),
         }
     }
@@ -85,12 +84,12 @@ impl Replica {
             time_zone: start.time_zone,
             north_degrees: 0,
             rules: crate::document::records::GardenRules::default(),
-            years: BTreeMap::from([(format!("{:04}", start.year), true)]),
+            years: Map::from([(format!("{:04}", start.year), true)]),
             lime: None,
             compost: None,
             latitude: None,
             frost: None,
-            accept: BTreeMap::new(),
+            accept: Map::new(),
         };
         let coordinator = Member {
             name: start.coordinator_name,

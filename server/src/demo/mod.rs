@@ -7,13 +7,12 @@ mod orders;
 mod soil;
 mod work;
 
-use std::collections::BTreeMap;
-
 use selion_core::document::ids::{FenceId, GardenId, MemberId};
 use selion_core::document::records::Gate;
 use selion_core::document::{DocumentName, Edit, Garden, Role};
 use selion_core::exchange::{bed_table, geojson};
 use selion_core::geometry::{Line, Point};
+use selion_core::ordered::Map;
 use selion_core::quantities::{BadInput, Currency, Day, Length, Units};
 
 use crate::accounts::{self, NewGarden};
@@ -178,6 +177,6 @@ fn fence(desk: &Desk<'_>) -> Result<Edit, BadInput> {
         fence: FenceId::fresh(desk.now, chance::bytes()),
         label: "Meadow fence".to_owned(),
         line: Line::new(points)?,
-        gates: BTreeMap::from([("1".to_owned(), gate)]),
+        gates: Map::from([("1".to_owned(), gate)]),
     })
 }

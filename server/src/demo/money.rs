@@ -1,12 +1,11 @@
 //! The demonstration garden's money: a load of straw that was closed and paid for, one that asks how much people want, and a
 //! ledger with payments, one that nobody has confirmed, one that was taken back, and a question to the coordinator.
 
-use std::collections::BTreeMap;
-
 use selion_core::document::edit::{NewOrder, ProfileField};
 use selion_core::document::ids::{EntryId, LineId, MemberId, OrderId, RequestId};
 use selion_core::document::records::{AmountsFrom, EntryKind, GardenRules, OrderLine, Pack, Payer};
 use selion_core::document::{DocumentName, Edit, Garden, balance, shared_out};
+use selion_core::ordered::Map;
 use selion_core::quantities::{BadInput, CountedIn, Currency, Day, Moment, Money, Rate};
 use selion_core::shares::order::ShareRule;
 
@@ -76,14 +75,14 @@ fn straw(now: Moment, order: OrderId, dollars: Currency) -> Result<Edit, BadInpu
         material: "Barley straw".to_owned(),
         rate: Rate::parse(typed)?,
         rate_as_typed: typed.to_owned(),
-        packs: BTreeMap::from([(1.into(), bale)]),
+        packs: Map::from([(1.into(), bale)]),
         ..OrderLine::default()
     };
     Ok(Edit::AddOrder {
         order,
         new: NewOrder {
             title: line.material.clone(),
-            lines: BTreeMap::from([(LineId::fresh(now, chance::bytes()), line)]),
+            lines: Map::from([(LineId::fresh(now, chance::bytes()), line)]),
             delivery: Money::parse("20.00", dollars)?,
             ..NewOrder::default()
         },
@@ -106,7 +105,7 @@ fn bark(
         material: "Path bark".to_owned(),
         amounts: AmountsFrom::Wishes,
         rule: ShareRule::Taken,
-        packs: BTreeMap::from([(1.into(), bag)]),
+        packs: Map::from([(1.into(), bag)]),
         ..OrderLine::default()
     };
     let order = OrderId::fresh(now.plus_millis(EARLIER / 2), chance::bytes());
@@ -115,7 +114,7 @@ fn bark(
         order,
         new: NewOrder {
             title: record.material.clone(),
-            lines: BTreeMap::from([(line, record)]),
+            lines: Map::from([(line, record)]),
             closes_on: Some(today.plus_days(5)),
             arrives: "Saturday week, by the shed".to_owned(),
             ..NewOrder::default()

@@ -1,11 +1,10 @@
 //! A load of two materials in the invented garden: lime for the beds, compost as everybody is still being asked for it.
 
-use std::collections::BTreeMap;
-
 use selion_core::document::edit::NewOrder;
 use selion_core::document::ids::{BedId, LineId, OrderId};
 use selion_core::document::records::{AmountsFrom, OrderLine, Pack, Payer};
 use selion_core::document::{DocumentName, Edit, Garden};
+use selion_core::ordered::Map;
 use selion_core::quantities::{BadInput, CountedIn, Currency, Day, Moment, Money, Rate};
 use selion_core::shares::order::ShareRule;
 
@@ -66,7 +65,7 @@ fn lime_and_compost(
         rate_source: "Common practice is 50 to 100 lb per 1000 sq ft; not every bed is tested yet."
             .to_owned(),
         beds_left_out: left_out.collect::<Result<_, ByHandError>>()?,
-        packs: BTreeMap::from([(1.into(), pack(CountedIn::Weight, "50 lb", "6.99")?)]),
+        packs: Map::from([(1.into(), pack(CountedIn::Weight, "50 lb", "6.99")?)]),
         ..OrderLine::default()
     };
     let mut by_the_yard = pack(CountedIn::Volume, "1 cu yd", "38.00")?;
@@ -75,7 +74,7 @@ fn lime_and_compost(
         material: "Compost".to_owned(),
         counted_in: CountedIn::Volume,
         amounts: AmountsFrom::Wishes,
-        packs: BTreeMap::from([(1.into(), by_the_yard)]),
+        packs: Map::from([(1.into(), by_the_yard)]),
         loose: true,
         rule: ShareRule::Taken,
         ..OrderLine::default()
@@ -85,7 +84,7 @@ fn lime_and_compost(
         new: NewOrder {
             title: "Ground limestone and compost".to_owned(),
             supplier: "The yard at the crossroads".to_owned(),
-            lines: BTreeMap::from([(lime, limestone), (compost, loose)]),
+            lines: Map::from([(lime, limestone), (compost, loose)]),
             delivery: money("45.00")?,
             deposit: money("40.00")?,
             buyer: Payer::Member(hand.member),
@@ -111,7 +110,7 @@ fn pack(counted_in: CountedIn, size: &str, price: &str) -> Result<Pack, BadInput
     Ok(Pack {
         size: counted_in.parse(size)?,
         price: money(price)?,
-        breaks: BTreeMap::new(),
+        breaks: Map::new(),
     })
 }
 

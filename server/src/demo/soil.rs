@@ -1,13 +1,12 @@
 //! The demonstration garden's soil: invented report sheets, the labels of its lime and compost, what was spread.
 
-use std::collections::BTreeMap;
-
 use selion_core::document::edit::ProfileField;
 use selion_core::document::ids::{AmendmentId, BedId, SoilTestId};
 use selion_core::document::records::{
     AmendmentKind, Amount, GardenCompost, GardenLime, Nutrient, SoilSheet,
 };
 use selion_core::document::{DocumentName, Edit, Garden};
+use selion_core::ordered::Map;
 use selion_core::quantities::{
     Acidity, BadInput, Currency, Day, Depth, Mass, Money, PartsPerMillion, Percent, Ph,
 };
@@ -53,8 +52,8 @@ pub(super) fn make(desk: &mut Desk<'_>, hand: Hand, today: Day) -> Result<(), By
     for (bed, crop) in [("D2", "blueberry"), ("A2", "brassicas"), ("C4", "beans")] {
         let crops = Edit::SetBedCrops {
             bed: bed_of(&picture, bed)?,
-            now: BTreeMap::from([(crop.to_owned(), true)]),
-            next_year: BTreeMap::new(),
+            now: Map::from([(crop.to_owned(), true)]),
+            next_year: Map::new(),
         };
         edits.push((season, crops));
     }

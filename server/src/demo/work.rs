@@ -1,13 +1,12 @@
 //! The demonstration garden's year: tasks, picking turns, a load of lime, the fencing job, what was picked.
 
-use std::collections::BTreeMap;
-
 use selion_core::document::edit::{Claimable, NewTurn};
 use selion_core::document::ids::{
     BedId, ClaimId, HoursId, JobId, MemberId, PickingId, TaskId, TurnId,
 };
 use selion_core::document::records::Picked;
 use selion_core::document::{DocumentName, Edit, Garden};
+use selion_core::ordered::Map;
 use selion_core::quantities::{Day, Mass, Minutes};
 
 use super::named;
@@ -243,7 +242,7 @@ fn fence_job(job: JobId) -> Edit {
         job,
         title: "Fence around the former meadow".to_owned(),
         total,
-        beds_left_out: BTreeMap::new(),
+        beds_left_out: Map::new(),
     }
 }
 

@@ -1,13 +1,12 @@
 //! Beds, structures and fence lines from a file, as ordinary edits.
 
-use std::collections::BTreeMap;
-
 use selion_core::document::edit::{NoteBase, NoteOf};
 use selion_core::document::ids::{BedId, FenceId, MemberId, StructureId};
 use selion_core::document::records::{Bed, StructureFacts};
 use selion_core::document::{DocumentName, Edit, Garden, Role};
 use selion_core::exchange::{FoundBed, FoundFence, FoundGround, FoundKind, geojson};
 use selion_core::geometry::Bounds;
+use selion_core::ordered::Map;
 use selion_core::quantities::{Length, Moment};
 
 use crate::by_hand::{ByHandError, Hand};
@@ -122,7 +121,7 @@ pub fn export_ground(garden: &Garden) -> String {
 /// The edits that bring a ground in.
 struct Plan {
     now: Moment,
-    members: BTreeMap<String, MemberId>,
+    members: Map<String, MemberId>,
     edits: Vec<Edit>,
     imported: Imported,
 }
@@ -191,7 +190,7 @@ impl Plan {
     }
 }
 
-fn people_by_name(garden: &Garden) -> BTreeMap<String, MemberId> {
+fn people_by_name(garden: &Garden) -> Map<String, MemberId> {
     let open = garden
         .members
         .iter()

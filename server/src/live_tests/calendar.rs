@@ -29,7 +29,7 @@ async fn promise(phone: &Phone) -> (TaskId, ClaimId, ClaimId) {
         bed,
         label: "C4".to_owned(),
         outline: outline.unwrap(),
-        holders: std::collections::BTreeMap::new(),
+        holders: selion_core::ordered::Map::new(),
     };
     let task = TaskId::fresh(START, chance::bytes());
     let add_task = Edit::AddTask {

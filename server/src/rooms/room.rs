@@ -3,13 +3,13 @@
 //! A room decides in memory and says what is to be written. Only when that is on the disk may anybody hear of it; if
 //! writing fails, the room is thrown away and loaded again.
 
-use std::collections::BTreeMap;
 use std::panic::{AssertUnwindSafe, catch_unwind};
 
 use selion_core::document::edit::EnvelopeError;
 use selion_core::document::ids::{EditId, GardenId, MemberId};
 use selion_core::document::stored::{ActorBytes, DocumentError, Heads};
 use selion_core::document::{DocumentName, Envelope, Garden};
+use selion_core::ordered::Map;
 use selion_core::policy::{RefusalCode, Refused};
 use selion_core::quantities::Moment;
 use selion_core::sync::frame::Verdict;
@@ -59,7 +59,7 @@ pub struct Author {
 pub struct Room {
     garden: GardenId,
     replica: Replica,
-    logs: BTreeMap<DocumentName, Log>,
+    logs: Map<DocumentName, Log>,
 }
 
 /// A document's log.
@@ -107,7 +107,7 @@ impl Room {
         let mut room = Self {
             garden,
             replica,
-            logs: BTreeMap::new(),
+            logs: Map::new(),
         };
         let changes: Vec<NewChange> = changes
             .into_iter()
@@ -125,7 +125,7 @@ impl Room {
         let mut room = Self {
             garden,
             replica: Replica::empty(garden, actor),
-            logs: BTreeMap::new(),
+            logs: Map::new(),
         };
         for name in names {
             let log = guarded(|| load_document(store, &mut room.replica, garden, name))?;
@@ -140,7 +140,7 @@ impl Room {
     }
 
     /// How long each document's log is.
-    pub fn lengths(&self) -> BTreeMap<DocumentName, u64> {
+    pub fn lengths(&self) -> Map<DocumentName, u64> {
         self.logs
             .iter()
             .map(|(name, log)| (*name, log.length))

@@ -41,7 +41,7 @@ impl Line {
         let hello = ClientFrame::Hello {
             protocol: PROTOCOL,
             epoch: None,
-            cursors: std::collections::BTreeMap::new(),
+            cursors: selion_core::ordered::Map::new(),
         };
         self.say(&hello).await
     }

@@ -1,11 +1,12 @@
 //! What must hold once everything has settled.
 
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeSet;
 
 use selion_core::document::edit::{Claimable, NoteOf};
 use selion_core::document::ids::{ClaimId, EditId};
 use selion_core::document::records::Standing;
 use selion_core::document::{Edit, Garden};
+use selion_core::ordered::Map;
 use selion_core::sync::frame::Verdict;
 use selion_core::sync::{Link, Notice, Replica, RowState};
 
@@ -46,8 +47,7 @@ impl World {
             let readable = lengths
                 .iter()
                 .filter(|(name, _)| one.may_read(&picture, **name));
-            let readable: BTreeMap<_, _> =
-                readable.map(|(name, length)| (*name, *length)).collect();
+            let readable: Map<_, _> = readable.map(|(name, length)| (*name, *length)).collect();
             assert_eq!(
                 *copy.cursors(),
                 readable,
@@ -80,8 +80,8 @@ impl World {
         self.check_words(&picture, &log);
     }
 
-    fn log(&self) -> BTreeMap<EditId, Verdict> {
-        let mut log = BTreeMap::new();
+    fn log(&self) -> Map<EditId, Verdict> {
+        let mut log = Map::new();
         for (edit, verdict) in self.service.log() {
             assert!(
                 log.insert(edit.id, verdict).is_none(),
@@ -116,7 +116,7 @@ impl World {
     }
 
     /// Whatever was written is accepted, or set aside with a reason, or was never said to be saved.
-    fn check_every_edit(&self, phone: usize, log: &BTreeMap<EditId, Verdict>) {
+    fn check_every_edit(&self, phone: usize, log: &Map<EditId, Verdict>) {
         for (id, written) in self.written_on(phone) {
             let row = self.phones[phone].copy().outbox().get(*id);
             match row.map(|row| &row.state) {
@@ -239,7 +239,7 @@ impl World {
     }
 
     /// Every word of every accepted note is in it; once, unless a backup made phones offer old notes again.
-    fn check_words(&self, picture: &Garden, log: &BTreeMap<EditId, Verdict>) {
+    fn check_words(&self, picture: &Garden, log: &Map<EditId, Verdict>) {
         for (id, written) in &self.written {
             let (Some((of, word)), Some(Verdict::Accepted { .. })) = (&written.word, log.get(id))
             else {
@@ -281,7 +281,7 @@ fn is_told(phone: &Phone, about: Claimable) -> bool {
 }
 
 /// Every accepted edit that changed something is exactly one change of its document, and no change is of another edit.
-fn no_edit_is_doubled(stored: &Replica, log: &BTreeMap<EditId, Verdict>) {
+fn no_edit_is_doubled(stored: &Replica, log: &Map<EditId, Verdict>) {
     let mut seen: BTreeSet<EditId> = BTreeSet::new();
     for name in stored.names() {
         for edit in stored.edits(name) {

@@ -1,7 +1,5 @@
 //! What people do on their phones: anything that the screen would let them, and some things it would not.
 
-use std::collections::BTreeMap;
-
 use selion_core::document::edit::{
     BedField, Claimable, JobField, MemberField, NewOrder, NewTurn, NoteOf, OrderField,
     ProfileField, TaskField,
@@ -17,6 +15,7 @@ use selion_core::document::records::{
 use selion_core::document::shared_out::{self, Came};
 use selion_core::document::{DocumentName, Edit, balance};
 use selion_core::geometry::{Line, Point};
+use selion_core::ordered::Map;
 use selion_core::quantities::{Amount, CountedIn, Day, Mass, Minutes, Moment, Money, Rate};
 use selion_core::shares::delivery::DeliveryRule;
 use selion_core::shares::order::{HandOut, ShareRule};
@@ -146,7 +145,7 @@ impl Hand<'_> {
         ))
     }
 
-    fn one<K: Copy + Ord, V>(&mut self, shelf: &BTreeMap<K, V>) -> Option<K> {
+    fn one<K: Copy + Ord, V>(&mut self, shelf: &Map<K, V>) -> Option<K> {
         let keys: Vec<K> = shelf.keys().copied().collect();
         self.chance.pick(&keys).copied()
     }
@@ -424,7 +423,7 @@ impl Hand<'_> {
                 job: JobId::fresh(self.now, self.chance.bytes()),
                 title: "Spread the chips".to_owned(),
                 total: Minutes::new(600),
-                beds_left_out: BTreeMap::new(),
+                beds_left_out: Map::new(),
             },
             1 => Edit::ChangeJob {
                 job: job?,
@@ -499,7 +498,7 @@ impl Hand<'_> {
                 label: "Fence".to_owned(),
                 line: Line::new(vec![Point::from_mm(0, step), Point::from_mm(9_000, step)])
                     .unwrap(),
-                gates: BTreeMap::new(),
+                gates: Map::new(),
             },
         };
         Some((GROUND, edit))
@@ -566,13 +565,13 @@ impl Hand<'_> {
         let bag = |size, minor| Pack {
             size: Amount::from_count(size),
             price: Money::from_minor(minor),
-            breaks: BTreeMap::from([(12.into(), Money::from_minor(minor - 20))]),
+            breaks: Map::from([(12.into(), Money::from_minor(minor - 20))]),
         };
         let ash = OrderLine {
             material: "Wood ash".to_owned(),
             rate: Rate::from_micrograms_per_m2(70_000_000),
             rate_as_typed: "70 g/m2".to_owned(),
-            packs: BTreeMap::from([(1.into(), bag(1_000, 310)), (2.into(), bag(400, 150))]),
+            packs: Map::from([(1.into(), bag(1_000, 310)), (2.into(), bag(400, 150))]),
             hand_out: *self
                 .chance
                 .pick(&[HandOut::Loose, HandOut::WholePacks])
@@ -583,7 +582,7 @@ impl Hand<'_> {
             material: "Straw".to_owned(),
             counted_in: CountedIn::Pieces,
             amounts: AmountsFrom::Wishes,
-            packs: BTreeMap::from([(1.into(), bag(1, 650))]),
+            packs: Map::from([(1.into(), bag(1, 650))]),
             rule: *self
                 .chance
                 .pick(&ShareRule::ALL)
@@ -642,11 +641,8 @@ impl Hand<'_> {
             amount: ordered.bought,
             goods: Money::from_minor(self.chance.between(0, 20_000)),
         };
-        let none = BTreeMap::from([(self.account()?, true)]);
-        let (delivered, none_for) = (
-            BTreeMap::from([(line, came)]),
-            BTreeMap::from([(line, none)]),
-        );
+        let none = Map::from([(self.account()?, true)]);
+        let (delivered, none_for) = (Map::from([(line, came)]), Map::from([(line, none)]));
         let delivery = Money::from_minor(self.chance.between(0, 900));
         let came = Came {
             delivered: &delivered,

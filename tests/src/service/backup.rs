@@ -78,7 +78,7 @@ fn edits_newer_than_a_restored_backup_are_taken_again_and_older_ones_only_answer
 /// Says hello with cursors from before, as a phone does; whatever they count, the whole comes if the epoch is another.
 async fn epoch_of(phone: &Phone) -> String {
     let mut line = phone.line().await.unwrap();
-    let cursors = std::collections::BTreeMap::from([(crate::small_garden::GROUND, 1_000)]);
+    let cursors = selion_core::ordered::Map::from([(crate::small_garden::GROUND, 1_000)]);
     let hello = ClientFrame::Hello {
         protocol: PROTOCOL,
         epoch: Some("another".to_owned()),

@@ -1,13 +1,12 @@
 //! One edit of every variant, each of which stands in the small garden when its coordinator makes it.
 
-use std::collections::BTreeMap;
-
 use selion_core::document::edit::{
     BedField, Claimable, JobField, MemberField, NewTurn, NoteBase, NoteOf, ProfileField, TaskField,
 };
 use selion_core::document::records::{EntryKind, GardenRules, Gate, Payer, Picked, Role};
 use selion_core::document::{DocumentName, Edit};
 use selion_core::geometry::{Line, Outline, Point};
+use selion_core::ordered::Map;
 use selion_core::quantities::{Currency, Day, Length, Mass, Minutes, Money, Units};
 
 use super::ids;
@@ -127,14 +126,14 @@ fn of_the_ground() -> Vec<Edit> {
             bed: ids::bed(9),
             label: "D1".to_owned(),
             outline: rectangle(0, 20_000, 6_000, 1_200),
-            holders: BTreeMap::from([(ids::member(2), 1)]),
+            holders: Map::from([(ids::member(2), 1)]),
         },
         Edit::ChangeBed {
             bed: ids::bed(2),
             set: vec![
                 BedField::Label("A2 east".to_owned()),
                 BedField::Outline(rectangle(0, 3_000, 8_000, 1_500)),
-                BedField::Holders(BTreeMap::from([(ids::member(4), 2), (ids::member(2), 1)])),
+                BedField::Holders(Map::from([(ids::member(4), 2), (ids::member(2), 1)])),
                 BedField::EndedOn(None),
             ],
         },
@@ -151,7 +150,7 @@ fn of_the_ground() -> Vec<Edit> {
             fence: ids::fence(9),
             label: "South fence".to_owned(),
             line: Line::new(corners.to_vec()).unwrap(),
-            gates: BTreeMap::from([("1".to_owned(), gate)]),
+            gates: Map::from([("1".to_owned(), gate)]),
         },
         Edit::EndFenceLine {
             fence: ids::fence(1),
@@ -258,14 +257,14 @@ fn of_shared_work() -> Vec<Edit> {
             job: ids::job(9),
             title: "New fence on the south side".to_owned(),
             total: Minutes::new(40 * 60),
-            beds_left_out: BTreeMap::from([(ids::bed(3), true)]),
+            beds_left_out: Map::from([(ids::bed(3), true)]),
         },
         Edit::ChangeJob {
             job: ids::job(1),
             set: vec![
                 JobField::Title("Clear the ditch".to_owned()),
                 JobField::Total(Minutes::new(20 * 60)),
-                JobField::BedsLeftOut(BTreeMap::new()),
+                JobField::BedsLeftOut(Map::new()),
                 JobField::EndedOn(None),
             ],
         },

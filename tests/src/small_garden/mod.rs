@@ -11,13 +11,12 @@ mod soil;
 pub(crate) use every_edit::{KINDS, day, every_edit, kind, rectangle};
 pub(crate) use plan::carrots;
 
-use std::collections::BTreeMap;
-
 use selion_core::document::edit::Claimable;
 use selion_core::document::ids::{EditId, MemberId};
 use selion_core::document::records::{EntryKind, Payer, Picked, Role};
 use selion_core::document::{DocumentName, Edit, Envelope};
 use selion_core::geometry::{Line, Outline, Point};
+use selion_core::ordered::Map;
 use selion_core::policy::Refused;
 use selion_core::quantities::{Currency, Mass, Minutes, Money, Units};
 use selion_core::sync::{Applied, FirstChange, GardenStart, Replica};
@@ -129,7 +128,7 @@ impl SmallGarden {
     }
 
     /// All documents as bytes.
-    pub(crate) fn saved(&self) -> BTreeMap<DocumentName, Vec<u8>> {
+    pub(crate) fn saved(&self) -> Map<DocumentName, Vec<u8>> {
         let names = self.replica.names().into_iter();
         names
             .map(|name| (name, self.replica.save(name).unwrap()))
@@ -176,7 +175,7 @@ impl SmallGarden {
                 fence: ids::fence(1),
                 label: "North fence".to_owned(),
                 line: Line::new(corners).unwrap(),
-                gates: BTreeMap::new(),
+                gates: Map::new(),
             },
         );
     }
@@ -247,7 +246,7 @@ impl SmallGarden {
                     job: ids::job(number),
                     title: title.to_owned(),
                     total: Minutes::new(24 * 60),
-                    beds_left_out: BTreeMap::new(),
+                    beds_left_out: Map::new(),
                 },
             );
         }

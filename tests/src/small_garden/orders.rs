@@ -1,11 +1,10 @@
 //! The orders of the small garden: one of lime and compost that is open, one of straw that is closed.
 
-use std::collections::BTreeMap;
-
 use selion_core::document::Edit;
 use selion_core::document::edit::{NewOrder, OrderField};
 use selion_core::document::ids::{LineId, MemberId, OrderId};
 use selion_core::document::records::{AmountsFrom, CameOf, EntryKind, OrderLine, Pack, Payer};
+use selion_core::ordered::Map;
 use selion_core::quantities::{Amount, CountedIn, Money, Rate};
 use selion_core::shares::delivery::DeliveryRule;
 use selion_core::shares::order::{HandOut, LeftOver, ShareRule};
@@ -25,7 +24,7 @@ fn pack(size: i64, minor: i64) -> Pack {
     Pack {
         size: Amount::from_count(size),
         price: Money::from_minor(minor),
-        breaks: BTreeMap::new(),
+        breaks: Map::new(),
     }
 }
 
@@ -35,7 +34,7 @@ fn lime() -> OrderLine {
         rate: Rate::from_micrograms_per_m2(366_000_000),
         rate_as_typed: "75 lb/1000 sq ft".to_owned(),
         rate_source: "Soil test of March".to_owned(),
-        packs: BTreeMap::from([(1.into(), pack(5_000, 745)), (2.into(), pack(2_500, 410))]),
+        packs: Map::from([(1.into(), pack(5_000, 745)), (2.into(), pack(2_500, 410))]),
         hand_out: HandOut::WholePacks,
         ..OrderLine::default()
     }
@@ -49,7 +48,7 @@ pub(crate) fn lime_and_compost(number: u8) -> (OrderId, NewOrder) {
         material: "Compost".to_owned(),
         counted_in: CountedIn::Volume,
         amounts: AmountsFrom::Wishes,
-        packs: BTreeMap::from([(1.into(), loose)]),
+        packs: Map::from([(1.into(), loose)]),
         loose: true,
         rule: ShareRule::Taken,
         left_over: LeftOver::Shared,
@@ -58,7 +57,7 @@ pub(crate) fn lime_and_compost(number: u8) -> (OrderId, NewOrder) {
     let new = NewOrder {
         title: "Lime and compost".to_owned(),
         supplier: "The yard at the crossroads".to_owned(),
-        lines: BTreeMap::from([
+        lines: Map::from([
             (ids::line(number), lime()),
             (ids::line(number + 40), compost),
         ]),
@@ -78,14 +77,14 @@ pub(crate) fn straw(number: u8) -> (OrderId, NewOrder) {
         material: "Straw".to_owned(),
         counted_in: CountedIn::Pieces,
         amounts: AmountsFrom::Wishes,
-        packs: BTreeMap::from([(1.into(), pack(1, 650))]),
+        packs: Map::from([(1.into(), pack(1, 650))]),
         hand_out: HandOut::WholePacks,
         rule: ShareRule::Taken,
         ..OrderLine::default()
     };
     let new = NewOrder {
         title: "Straw".to_owned(),
-        lines: BTreeMap::from([(ids::line(number), bales)]),
+        lines: Map::from([(ids::line(number), bales)]),
         ..NewOrder::default()
     };
     (ids::order(number), new)
@@ -108,17 +107,17 @@ fn line_that_asks(order: u8) -> LineId {
 /// One bale of the straw is missing, and Tomasz takes none.
 pub(crate) fn invoice() -> Edit {
     let came = CameOf {
-        counts: BTreeMap::from([(1.into(), 5)]),
+        counts: Map::from([(1.into(), 5)]),
         amount: Amount::ZERO,
         goods: Money::from_minor(3_300),
     };
-    let none = BTreeMap::from([(Payer::Member(ids::member(4)), true)]);
+    let none = Map::from([(Payer::Member(ids::member(4)), true)]);
     Edit::EnterInvoice {
         order: ids::order(2),
         on: day("2026-04-02"),
-        delivered: BTreeMap::from([(ids::line(2), came)]),
+        delivered: Map::from([(ids::line(2), came)]),
         delivery: Money::from_minor(500),
-        none_for: BTreeMap::from([(ids::line(2), none)]),
+        none_for: Map::from([(ids::line(2), none)]),
         seen: INVOICE_SEEN.to_owned(),
         word: "Rain got one bale".to_owned(),
     }
@@ -145,9 +144,9 @@ pub(crate) fn every() -> Vec<Edit> {
         material: "Seed garlic".to_owned(),
         amounts: AmountsFrom::Even,
         whole: Amount::from_count(4_000),
-        own: BTreeMap::from([(ids::bed(1), Amount::from_count(500))]),
-        beds_left_out: BTreeMap::from([(ids::bed(2), true)]),
-        packs: BTreeMap::from([(1.into(), pack(500, 900))]),
+        own: Map::from([(ids::bed(1), Amount::from_count(500))]),
+        beds_left_out: Map::from([(ids::bed(2), true)]),
+        packs: Map::from([(1.into(), pack(500, 900))]),
         rule: ShareRule::Equal,
         ..OrderLine::default()
     };

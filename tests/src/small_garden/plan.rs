@@ -1,7 +1,5 @@
 //! Edits of the drawn ground and of what is planned on it.
 
-use std::collections::BTreeMap;
-
 use selion_core::document::edit::{
     AcceptedTask, FenceField, NewHarvest, NewPlanting, Piece, PlantingField, ProfileField, Reading,
     StructureField,
@@ -12,6 +10,7 @@ use selion_core::document::records::{
 };
 use selion_core::document::{DocumentName, Edit};
 use selion_core::geometry::{Line, Outline, Point};
+use selion_core::ordered::Map;
 use selion_core::quantities::{Depth, Latitude, Length, Minutes, Spacing, Temperature};
 
 use super::every_edit::{day, rectangle};
@@ -39,13 +38,13 @@ impl SmallGarden {
         };
         let recipient = ids::recipient(1);
         self.does(ines(), GROUND, Edit::KeepRecipient { recipient, record });
-        let plantings = BTreeMap::from([
+        let plantings = Map::from([
             (ids::planting(1), carrots(3, "2026-04-20")),
             (ids::planting(2), carrots(3, "2026-05-18")),
         ]);
         let series = Some(ids::series(1));
         self.does(ines(), SEASON, Edit::Plant { plantings, series });
-        let readings = BTreeMap::from([(ids::weather(1), reading("2026-04-10"))]);
+        let readings = Map::from([(ids::weather(1), reading("2026-04-10"))]);
         self.does(ines(), SEASON, Edit::NoteWeather { readings });
     }
 }
@@ -79,11 +78,11 @@ fn reading(on: &str) -> Reading {
 fn of_the_lists() -> Vec<Edit> {
     let frost = GardenFrost {
         chance: 20,
-        spring: BTreeMap::from([
+        spring: Map::from([
             (Number::from(10), "05-11".to_owned()),
             (Number::from(50), "04-27".to_owned()),
         ]),
-        fall: BTreeMap::from([
+        fall: Map::from([
             (Number::from(10), "10-03".to_owned()),
             (Number::from(50), "10-15".to_owned()),
         ]),
@@ -94,7 +93,7 @@ fn of_the_lists() -> Vec<Edit> {
             set: vec![
                 ProfileField::Latitude(Some(Latitude::from_millidegrees(42_750))),
                 ProfileField::Frost(Some(frost)),
-                ProfileField::Accept(BTreeMap::from([("sow".to_owned(), true)])),
+                ProfileField::Accept(Map::from([("sow".to_owned(), true)])),
             ],
         },
         Edit::CloseYear { year: YEAR - 1 },
@@ -103,7 +102,7 @@ fn of_the_lists() -> Vec<Edit> {
             record: GardenCrop {
                 name: "Skirret".to_owned(),
                 cover: false,
-                values: BTreeMap::from([("days".to_owned(), "180".to_owned())]),
+                values: Map::from([("days".to_owned(), "180".to_owned())]),
                 ended_on: None,
             },
         },
@@ -136,7 +135,7 @@ fn of_the_plantings() -> Vec<Edit> {
     };
     vec![
         Edit::Plant {
-            plantings: BTreeMap::from([(ids::planting(9), new)]),
+            plantings: Map::from([(ids::planting(9), new)]),
             series: Some(ids::series(9)),
         },
         Edit::ChangePlanting {
@@ -191,7 +190,7 @@ fn of_the_year() -> Vec<Edit> {
                     unit: HarvestUnit::Bunches,
                     kept: 400,
                     shared: 300,
-                    given: BTreeMap::from([(ids::recipient(1), 1_200)]),
+                    given: Map::from([(ids::recipient(1), 1_200)]),
                     given_otherwise: 100,
                     lost: 50,
                 },
@@ -200,7 +199,7 @@ fn of_the_year() -> Vec<Edit> {
             },
         },
         Edit::NoteWeather {
-            readings: BTreeMap::from([(ids::weather(9), reading("2026-04-11"))]),
+            readings: Map::from([(ids::weather(9), reading("2026-04-11"))]),
         },
         Edit::StrikeWeather {
             reading: ids::weather(1),
@@ -222,7 +221,7 @@ fn of_the_drawn_ground() -> Vec<Edit> {
             bed: ids::bed(3),
             seen: rectangle(0, 6_000, 10_000, 2_000),
             outline: rectangle(0, 6_000, 6_000, 2_000),
-            pieces: BTreeMap::from([(
+            pieces: Map::from([(
                 ids::bed(10),
                 Piece {
                     label: "C2".to_owned(),
@@ -236,7 +235,7 @@ fn of_the_drawn_ground() -> Vec<Edit> {
             with: ids::bed(1),
             seen_with: rectangle(0, 0, 6_000, 1_200),
             outline: rectangle(0, 2_100, 8_000, 2_100),
-            holders: BTreeMap::from([(ids::member(2), 1), (ids::member(4), 1)]),
+            holders: Map::from([(ids::member(2), 1), (ids::member(4), 1)]),
             on: day("2026-11-02"),
         },
         Edit::DrawStructure {
@@ -262,7 +261,7 @@ fn of_the_drawn_ground() -> Vec<Edit> {
             set: vec![
                 FenceField::Label("North fence, moved out".to_owned()),
                 FenceField::Line(Line::new(fence).unwrap()),
-                FenceField::Gates(BTreeMap::new()),
+                FenceField::Gates(Map::new()),
                 FenceField::EndedOn(None),
             ],
         },

@@ -1,12 +1,11 @@
 //! The soil of the small garden: a report sheet and manure that lies on a bed, and one edit of every variant about soil.
 
-use std::collections::BTreeMap;
-
 use selion_core::document::edit::ProfileField;
 use selion_core::document::records::{
     AmendmentKind, Amount, GardenCompost, GardenLime, Nutrient, SoilSheet,
 };
 use selion_core::document::{DocumentName, Edit};
+use selion_core::ordered::Map;
 use selion_core::quantities::{
     Acidity, Density, Depth, Mass, Money, PartsPerMillion, Percent, Ph, Rate,
 };
@@ -130,8 +129,8 @@ fn of_the_season() -> Vec<Edit> {
     vec![
         Edit::SetBedCrops {
             bed: ids::bed(1),
-            now: BTreeMap::from([("brassicas".to_owned(), true)]),
-            next_year: BTreeMap::from([("potato".to_owned(), true)]),
+            now: Map::from([("brassicas".to_owned(), true)]),
+            next_year: Map::from([("potato".to_owned(), true)]),
         },
         Edit::LogAmendment {
             amendment: ids::amendment(9),

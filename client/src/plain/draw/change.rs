@@ -1,6 +1,5 @@
 //! What is changed at a thing on the plan by words and numbers instead of by hand: its size, its turn, a cut, a join, a copy.
 
-use std::collections::BTreeMap;
 use std::fmt::Write as _;
 
 use selion_core::document::edit::Piece;
@@ -8,6 +7,7 @@ use selion_core::document::ids::{BedId, StructureId};
 use selion_core::document::records::{StructureFacts, StructureKind};
 use selion_core::document::{Edit, Garden, ground_change};
 use selion_core::geometry::{Outline, Point, Run, Turn, joined, split};
+use selion_core::ordered::Map;
 use selion_core::quantities::{BadInput, Day, Length, Units};
 
 use super::{Thing, things};
@@ -123,7 +123,7 @@ pub fn copied(garden: &Garden, bed: BedId, copy: BedId) -> Result<Edit, BadInput
         bed: copy,
         label: free_label(garden),
         outline: outline.shifted(Length::from_mm(step), Length::ZERO)?,
-        holders: BTreeMap::new(),
+        holders: Map::new(),
     })
 }
 
@@ -139,7 +139,7 @@ pub fn cut(
     let mut pieces = pieces.into_iter();
     let kept = pieces.next().unwrap_or_else(|| outline.clone());
     let label = garden.label_of(Some(bed)).to_owned();
-    let mut others = BTreeMap::new();
+    let mut others = Map::new();
     for (letter, outline) in ('b'..='z').zip(pieces) {
         let label = format!("{label}{letter}");
         others.insert(ids(), Piece { label, outline });
@@ -192,7 +192,7 @@ fn run((x, y): (i64, i64), (to_x, to_y): (i64, i64)) -> Run {
 /// The bed takes the ground of another that it touches; whoever held either holds both, in the parts they had.
 pub fn joined_with(garden: &Garden, bed: BedId, with: BedId, on: Day) -> Result<Edit, BadInput> {
     let (seen, seen_with) = (bed_outline(garden, bed)?, bed_outline(garden, with)?);
-    let mut holders = BTreeMap::new();
+    let mut holders = Map::new();
     for one in [bed, with] {
         let held = garden.open_bed(one).into_iter();
         for (member, parts) in held.flat_map(|record| record.held_by()) {

@@ -6,11 +6,10 @@
 mod address;
 mod order;
 
-use std::collections::BTreeMap;
-
 use selion_core::document::Garden;
 use selion_core::document::ids::FenceId;
 use selion_core::document::records::FenceLine;
+use selion_core::ordered::Map;
 use selion_core::quantities::{BadInput, Length, Minutes, Spacing, Units};
 use selion_core::reckoning::{Reckoning, Refusal};
 use selion_core::work::fence::hours::{self, FenceHours, WorkRate};
@@ -94,7 +93,7 @@ pub struct FencePlan {
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub enum NoPlan {
     /// Fields that cannot be read, each with its sentence.
-    Fields(BTreeMap<FenceBox, String>),
+    Fields(Map<FenceBox, String>),
     /// What was typed cannot be worked out as it stands.
     Refused(String),
 }
@@ -147,7 +146,7 @@ fn layout(fence: &FenceLine) -> Result<Layout, BadInput> {
 }
 
 /// What is read of one field: nothing where it is left empty.
-struct Reading(BTreeMap<FenceBox, String>);
+struct Reading(Map<FenceBox, String>);
 
 impl Reading {
     fn take<T>(
@@ -171,8 +170,8 @@ impl FenceTyped {
         &self,
         layout: Layout,
         units: Units,
-    ) -> Result<(FenceCase, WorkRate), BTreeMap<FenceBox, String>> {
-        let mut reading = Reading(BTreeMap::new());
+    ) -> Result<(FenceCase, WorkRate), Map<FenceBox, String>> {
+        let mut reading = Reading(Map::new());
         let length = |text: &str| Length::parse(&with_unit(text, unit(units)));
         let kind = reading.take(FenceBox::Kind, &self.kind, kinds::find);
         let height = reading.take(FenceBox::Height, &self.height, length);
@@ -273,7 +272,7 @@ mod tests {
         FenceLine {
             label: "Deer fence".into(),
             line,
-            gates: BTreeMap::from([("1".to_owned(), gate)]),
+            gates: Map::from([("1".to_owned(), gate)]),
             ended_on: None,
         }
     }

@@ -1,10 +1,9 @@
 //! The order of material that begins from a fence.
 
-use std::collections::BTreeMap;
-
 use selion_core::document::edit::NewOrder;
 use selion_core::document::ids::LineId;
 use selion_core::document::records::{AmountsFrom, OrderLine, Pack};
+use selion_core::ordered::Map;
 use selion_core::quantities::{Amount, CountedIn};
 use selion_core::shares::order::ShareRule;
 
@@ -48,7 +47,7 @@ fn piece_line(material: String, count: i64, label: &str) -> OrderLine {
         amounts: AmountsFrom::Even,
         rate_source: format!("Take-off of {label}, as drawn on the ground."),
         whole: Amount::from_count(count),
-        packs: BTreeMap::from([(1.into(), one)]),
+        packs: Map::from([(1.into(), one)]),
         rule: ShareRule::Area,
         ..OrderLine::default()
     }

@@ -11,11 +11,12 @@ mod show;
 #[cfg(test)]
 mod tests;
 
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeSet;
 
 use selion_core::document::ids::{BedId, LineId};
 use selion_core::document::records::Number;
 use selion_core::json::{record, words};
+use selion_core::ordered::Map;
 use selion_core::quantities::{Amount, CountedIn, Units};
 use selion_core::shares::delivery::DeliveryRule;
 use selion_core::shares::load::COMMON_LIME_BRACKET;
@@ -58,7 +59,7 @@ pub enum LineBox {
 }
 
 /// What is wrong, a sentence a field.
-pub type Wrong = BTreeMap<OrderBox, String>;
+pub type Wrong = Map<OrderBox, String>;
 
 /// What stands in the form, as it was typed.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
@@ -67,7 +68,7 @@ pub struct OrderTyped {
     /// Empty for a title made of the materials.
     pub title: String,
     pub supplier: String,
-    pub lines: BTreeMap<LineId, LineTyped>,
+    pub lines: Map<LineId, LineTyped>,
     pub delivery: String,
     pub delivery_rule: DeliveryRule,
     pub deposit: String,
@@ -100,11 +101,11 @@ pub struct LineTyped {
     pub source: String,
     pub whole: String,
     /// Each bed's own amount.
-    pub own: BTreeMap<BedId, String>,
+    pub own: Map<BedId, String>,
     /// The amounts that `own` was shown from: a text that was left alone means exactly this.
-    pub exact: BTreeMap<BedId, Amount>,
+    pub exact: Map<BedId, Amount>,
     pub left_out: BTreeSet<BedId>,
-    pub packs: BTreeMap<Number, PackTyped>,
+    pub packs: Map<Number, PackTyped>,
     pub loose: bool,
     pub hand_out: HandOut,
     pub rule: ShareRule,

@@ -1,12 +1,11 @@
 //! What was typed into the form, read.
 
-use std::collections::BTreeMap;
-
 use selion_core::document::Edit;
 use selion_core::document::edit::{NewOrder, OrderField};
 use selion_core::document::ids::{BedId, LineId, OrderId};
 use selion_core::document::records::{AmountsFrom, Number, Order, OrderLine, Pack, Payer};
 use selion_core::ordered;
+use selion_core::ordered::Map;
 use selion_core::quantities::{
     Amount, BadInput, CountedIn, Currency, Day, Depth, Moment, Money, Rate, Units,
 };
@@ -120,7 +119,7 @@ impl LineReader<'_> {
         line.rule = typed.rule;
         line.left_over = typed.left_over;
         self.read_amounts(&mut line);
-        line.packs = BTreeMap::new();
+        line.packs = Map::new();
         for (number, pack) in &typed.packs {
             // A further size that nobody filled in is no size.
             let is_empty = *pack == PackTyped::default();
@@ -158,7 +157,7 @@ impl LineReader<'_> {
         line.own = if typed.from == Origin::ByBed {
             self.own_amounts()
         } else {
-            BTreeMap::new()
+            Map::new()
         };
         let out = typed.left_out.iter().map(|bed| (*bed, true));
         line.beds_left_out = ordered::map(out);
@@ -193,8 +192,8 @@ impl LineReader<'_> {
     }
 
     /// Each bed's own amount; an empty one is nothing, and a bed that is left out has none.
-    fn own_amounts(&mut self) -> BTreeMap<BedId, Amount> {
-        let mut amounts = BTreeMap::new();
+    fn own_amounts(&mut self) -> Map<BedId, Amount> {
+        let mut amounts = Map::new();
         for (bed, text) in &self.line.own {
             if self.line.left_out.contains(bed) {
                 continue;
@@ -259,8 +258,8 @@ impl LineReader<'_> {
 }
 
 /// Lower prices from so many on: `10 at 6.50; 40 at 5.99`.
-fn breaks(text: &str, currency: Currency) -> Result<BTreeMap<Number, Money>, BadInput> {
-    let mut breaks = BTreeMap::new();
+fn breaks(text: &str, currency: Currency) -> Result<Map<Number, Money>, BadInput> {
+    let mut breaks = Map::new();
     for part in text
         .split(';')
         .map(str::trim)

@@ -1,10 +1,9 @@
 //! An order as it stands in the form when it is changed.
 
-use std::collections::BTreeMap;
-
 use selion_core::document::ids::BedId;
 use selion_core::document::records::{AmountsFrom, Order, OrderLine, Pack};
 use selion_core::ordered;
+use selion_core::ordered::Map;
 use selion_core::quantities::{Amount, CountedIn, Currency, Day, Money, Units};
 
 use super::edits::title_of;
@@ -89,9 +88,9 @@ impl PackTyped {
 /// Beds' own amounts as they stand in fields.
 pub fn own_shown(
     counted_in: CountedIn,
-    own: &BTreeMap<BedId, Amount>,
+    own: &Map<BedId, Amount>,
     units: Units,
-) -> BTreeMap<BedId, String> {
+) -> Map<BedId, String> {
     ordered::map(
         own.iter()
             .map(|(bed, amount)| (*bed, counted_in.show(*amount, units))),

@@ -57,7 +57,7 @@ fn bare_numbers_are_meant_in_the_gardens_units() {
     let bag = line.packs.get(&1.into()).unwrap();
     assert_eq!(Ok(bag.size), CountedIn::Weight.parse("50 lb"));
     assert_eq!(order.delivery, Money::from_minor(1_200));
-    assert_eq!(line.beds_left_out, BTreeMap::from([(bed(2), true)]));
+    assert_eq!(line.beds_left_out, Map::from([(bed(2), true)]));
 }
 
 #[test]
@@ -112,8 +112,8 @@ fn everything() -> OrderTyped {
     let units = Units::UsCustomary;
     let mut by_bed = Kind::Lime.line(units);
     by_bed.from = Origin::ByBed;
-    by_bed.own = BTreeMap::from([(bed(1), "14.8".into()), (bed(2), String::new())]);
-    by_bed.packs = BTreeMap::new();
+    by_bed.own = Map::from([(bed(1), "14.8".into()), (bed(2), String::new())]);
+    by_bed.packs = Map::new();
     by_bed.add_size();
     by_bed.add_size();
     by_bed.add_size();
@@ -162,7 +162,7 @@ fn several_materials_are_read_each_in_its_own_way() {
     assert_eq!(lime.packs.len(), 2, "a size that nobody filled in is none");
     let breaks = [(10, 2_050), (40, 1_900)];
     let breaks = breaks.map(|(from, price)| (from.into(), Money::from_minor(price)));
-    assert_eq!(lime.packs[&1.into()].breaks, BTreeMap::from(breaks));
+    assert_eq!(lime.packs[&1.into()].breaks, Map::from(breaks));
     assert_eq!(Ok(compost.layer), Depth::parse("1/2 in"));
     assert!(compost.loose && compost.rate == Rate::ZERO);
     assert_eq!(straw.amounts, AmountsFrom::Wishes);
@@ -217,7 +217,7 @@ fn what_is_opened_is_what_was_typed() {
 
 #[test]
 fn a_beds_own_amount_left_alone_stays_exact_and_a_changed_one_is_read() {
-    let exact = BTreeMap::from([
+    let exact = Map::from([
         (bed(1), Amount::from_count(6_704)),
         (bed(3), Amount::from_count(6_725)),
     ]);
@@ -227,7 +227,7 @@ fn a_beds_own_amount_left_alone_stays_exact_and_a_changed_one_is_read() {
         ["14.8 lb", "14.8 lb"],
         "shown alike, though they are not"
     );
-    let typed = |own: BTreeMap<BedId, String>| {
+    let typed = |own: Map<BedId, String>| {
         with(|line| {
             line.from = Origin::ByBed;
             line.own = own;

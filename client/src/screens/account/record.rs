@@ -1,12 +1,11 @@
 //! Writing money down: a payment, something laid out, hours that stand for money, a charge.
 
-use std::collections::BTreeMap;
-
 use leptos::prelude::*;
 use selion_core::document::balance;
 use selion_core::document::ids::{EntryId, MemberId, OrderId};
 use selion_core::document::records::{Payer, Role};
 use selion_core::document::shared_out::payer_name;
+use selion_core::ordered::Map;
 use selion_core::policy::Action;
 
 use crate::parts::{
@@ -42,7 +41,7 @@ struct Draft {
     day: RwSignal<String>,
     order: RwSignal<String>,
     word: RwSignal<String>,
-    wrong: RwSignal<BTreeMap<EntryBox, String>>,
+    wrong: RwSignal<Map<EntryBox, String>>,
 }
 
 impl Draft {
@@ -106,7 +105,7 @@ fn record_form(payer: Payer, open: RwSignal<bool>) -> Piece {
             Ok(entry) => entry,
             Err(found) => return draft.wrong.set(found),
         };
-        draft.wrong.set(BTreeMap::new());
+        draft.wrong.set(Map::new());
         let told = foretold.get_untracked();
         let document = entry.document(&garden);
         if wrong.write(book, document, entry.edit(book.fresh(EntryId::fresh))) {

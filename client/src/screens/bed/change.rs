@@ -1,11 +1,10 @@
 //! What a coordinator changes at a bed: its label, who holds it in which parts, giving it up and taking it up again.
 
-use std::collections::BTreeMap;
-
 use leptos::prelude::*;
 use selion_core::document::edit::BedField;
 use selion_core::document::ids::MemberId;
 use selion_core::document::{DocumentName, Edit};
+use selion_core::ordered::Map;
 use selion_core::policy::Action;
 
 use super::Shown;
@@ -62,12 +61,12 @@ fn change_sheet(shown: Shown, changing: RwSignal<bool>) -> Piece {
     let toasts = use_toasts();
     let label = signal_of(String::new());
     let rows = signal_of(Vec::<Row>::new());
-    let wrong_parts = signal_of(BTreeMap::<MemberId, String>::new());
+    let wrong_parts = signal_of(Map::<MemberId, String>::new());
     let wrong = Wrong::new(&["label"]);
     watch(move || {
         if changing.get() {
             wrong.clear();
-            wrong_parts.set(BTreeMap::new());
+            wrong_parts.set(Map::new());
             let bed = shown.record.get_untracked();
             label.set(
                 bed.as_ref()
@@ -92,12 +91,12 @@ fn change_sheet(shown: Shown, changing: RwSignal<bool>) -> Piece {
             Ok(holders) => holders,
             Err(found) => return wrong_parts.set(found),
         };
-        wrong_parts.set(BTreeMap::new());
+        wrong_parts.set(Map::new());
         let Some(before) = shown.record.get_untracked() else {
             return;
         };
         let label = label.get_untracked().trim().to_owned();
-        let held_before: BTreeMap<MemberId, u32> = before.held_by().collect();
+        let held_before: Map<MemberId, u32> = before.held_by().collect();
         let set: Vec<BedField> = [
             (label != before.label).then_some(BedField::Label(label)),
             (holders != held_before).then_some(BedField::Holders(holders)),
@@ -129,7 +128,7 @@ fn change_sheet(shown: Shown, changing: RwSignal<bool>) -> Piece {
     })
 }
 
-fn holder_rows(rows: RwSignal<Vec<Row>>, wrong: RwSignal<BTreeMap<MemberId, String>>) -> Piece {
+fn holder_rows(rows: RwSignal<Vec<Row>>, wrong: RwSignal<Map<MemberId, String>>) -> Piece {
     let book = use_book();
     let name = move |member: MemberId| book.garden.read().name_of(member).to_owned();
     let adding = signal_of(String::new());

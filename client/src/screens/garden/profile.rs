@@ -1,9 +1,8 @@
 //! The garden's profile: what it is called, what it measures and pays in, its place on the clock, north; and its years.
 
-use std::collections::BTreeMap;
-
 use leptos::prelude::*;
 use selion_core::document::{DocumentName, Edit};
+use selion_core::ordered::Map;
 use selion_core::policy::Action;
 use selion_core::quantities::Units;
 
@@ -61,7 +60,7 @@ fn profile_form(changing: RwSignal<bool>) -> Piece {
     let units = signal_of(units_key(typed.units).to_owned());
     let [name, currency, zone, north] =
         [typed.name, typed.currency, typed.time_zone, typed.north].map(signal_of);
-    let found = signal_of(BTreeMap::<ProfileBox, String>::new());
+    let found = signal_of(Map::<ProfileBox, String>::new());
     let wrong = Wrong::new(&[]);
     let send = move || {
         wrong.clear();
@@ -79,7 +78,7 @@ fn profile_form(changing: RwSignal<bool>) -> Piece {
             Err(bad) => found.set(bad),
             Ok(set) if set.is_empty() => changing.set(false),
             Ok(set) => {
-                found.set(BTreeMap::new());
+                found.set(Map::new());
                 let edit = Edit::ChangeProfile { set };
                 if wrong.write(book, DocumentName::Ground, edit) {
                     toasts.say("The profile is changed.");

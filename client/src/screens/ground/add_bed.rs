@@ -75,7 +75,7 @@ pub fn add_bed_sheet(open: RwSignal<bool>) -> Piece {
             bed: book.fresh(BedId::fresh),
             label: label.clone(),
             outline,
-            holders: std::collections::BTreeMap::default(),
+            holders: selion_core::ordered::Map::default(),
         };
         if whole.write(book, DocumentName::Ground, edit) {
             toasts.say(format!("{label} is on the ground, a common bed so far."));

@@ -1,12 +1,13 @@
 //! What came of a closed load: entered by whoever has the bill, shared anew by the frozen rules, with what differs for
 //! everybody before it is written.
 
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeSet;
 
 use leptos::prelude::*;
 use selion_core::document::ids::LineId;
 use selion_core::document::records::{Number, Order, Payer};
 use selion_core::document::shared_out;
+use selion_core::ordered::Map;
 use selion_core::policy::Action;
 use selion_core::quantities::Money;
 
@@ -63,7 +64,7 @@ fn last_one(shown: Shown, looker: Looker) -> Piece {
         shown.with(|order| {
             let closed = order.closed.as_ref()?;
             let (_, invoice) = order.invoices.last_key_value()?;
-            let mut now = BTreeMap::new();
+            let mut now = Map::new();
             for (payer, share) in &invoice.shares.accounts {
                 now.insert(*payer, share.pays);
             }
@@ -230,7 +231,7 @@ fn changed(entry: Entry, looker: Looker, shares: Shared) -> Piece {
     let table = memo(move || {
         let currency = book.currency()?;
         let me = looker.me().map(Payer::Member);
-        let mut after = BTreeMap::<Payer, Money>::new();
+        let mut after = Map::<Payer, Money>::new();
         shares.with(|shares| {
             let shares = shares.as_ref()?.as_ref().ok()?;
             for share in &shares.accounts {

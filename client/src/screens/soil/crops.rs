@@ -1,12 +1,11 @@
 //! What grows in a bed, as far as its soil is concerned: this year, and next year.
 
-use std::collections::BTreeMap;
-
 use leptos::prelude::*;
 use selion_core::document::bed_soil;
 use selion_core::document::ids::BedId;
 use selion_core::document::records::BedCrops;
 use selion_core::document::{DocumentName, Edit};
+use selion_core::ordered::Map;
 use selion_core::policy::Action;
 use selion_core::soil::targets::CROPS;
 
@@ -25,7 +24,7 @@ pub fn crops_of_bed(bed: BedId) -> Piece {
     let book = use_book();
     let changing = signal_of(false);
     let crops = memo(move || bed_soil::crops(&book.garden.read(), bed, book.today.get().year()));
-    let named = move |crops: &BTreeMap<String, bool>| {
+    let named = move |crops: &Map<String, bool>| {
         let names = BedCrops::chosen(crops);
         if names.is_empty() {
             "Not said: taken as mixed vegetables".to_owned()
@@ -98,7 +97,7 @@ fn crops_form(bed: BedId, changing: RwSignal<bool>) -> Piece {
         .into()
 }
 
-fn ticked(stands: &BTreeMap<String, bool>) -> Ticked {
+fn ticked(stands: &Map<String, bool>) -> Ticked {
     CROPS
         .iter()
         .map(|crop| {
@@ -108,8 +107,8 @@ fn ticked(stands: &BTreeMap<String, bool>) -> Ticked {
         .collect()
 }
 
-fn chosen(ticked: &Ticked) -> BTreeMap<String, bool> {
-    let mut chosen = BTreeMap::new();
+fn chosen(ticked: &Ticked) -> Map<String, bool> {
+    let mut chosen = Map::new();
     for (crop, grows) in ticked {
         if grows.get_untracked() {
             chosen.insert((*crop).to_owned(), true);

@@ -10,11 +10,10 @@ mod settling;
 #[cfg(test)]
 mod tests;
 
-use std::collections::BTreeMap;
-
 use super::Garden;
 use super::ids::{EntryId, MemberId, OrderId};
 use super::records::{EntryKind, Payer};
+use crate::ordered::Map;
 use crate::quantities::{Currency, Day, Money};
 use crate::reckoning::{Reckoning, Source, Step};
 
@@ -176,7 +175,7 @@ pub fn all_of_year(garden: &Garden, year: i16) -> Vec<(Payer, Balance)> {
 }
 
 fn between(garden: &Garden, first: i16, last: i16) -> Vec<(Payer, Balance)> {
-    let mut lines: BTreeMap<Payer, Vec<BalanceLine>> = BTreeMap::new();
+    let mut lines: Map<Payer, Vec<BalanceLine>> = Map::new();
     each_line(garden, first, last, &mut |whose, line| {
         lines.entry(whose).or_default().push(line);
     });
@@ -193,10 +192,10 @@ fn between(garden: &Garden, first: i16, last: i16) -> Vec<(Payer, Balance)> {
 }
 
 /// What every account owes at the end of a year, to be carried over; accounts that owe nothing are left out.
-pub fn at_the_end_of(garden: &Garden, year: i16) -> BTreeMap<Payer, Money> {
+pub fn at_the_end_of(garden: &Garden, year: i16) -> Map<Payer, Money> {
     let first = garden.ledgers.range(..=year);
     let first = first.rev().find(|(_, ledger)| ledger.opening.is_some());
-    let mut owed: BTreeMap<Payer, Money> = BTreeMap::new();
+    let mut owed: Map<Payer, Money> = Map::new();
     let from = first.map_or(i16::MIN, |(year, _)| *year);
     each_line(garden, from, year, &mut |whose, line| {
         if line.counts {

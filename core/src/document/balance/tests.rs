@@ -46,7 +46,7 @@ fn closed_order(of: &[(Payer, i64)], on: &str) -> Order {
     Order {
         closed: Some(ClosedOrder {
             on: day(on),
-            beds: BTreeMap::new(),
+            beds: Map::new(),
             shares: shares(of),
         }),
         ..Order::from(new)
@@ -85,7 +85,7 @@ fn garden() -> Garden {
     ];
     let order = closed_order(&[(ines, 431), (Payer::Garden, 69)], "2026-06-01");
     let ledger = Ledger {
-        orders: BTreeMap::from([(id(OrderId::fresh, 1), Arc::new(order))]),
+        orders: Map::from([(id(OrderId::fresh, 1), Arc::new(order))]),
         entries: (1..)
             .zip(entries)
             .map(|(number, entry)| (id(EntryId::fresh, number), Arc::new(entry)))
@@ -164,8 +164,8 @@ fn an_invoice_adds_only_what_differs() {
     let mut order = closed_order(&[(member(1), 431), (Payer::Garden, 69)], "2026-06-01");
     let invoice = |of: &[(Payer, i64)]| Invoice {
         on: day("2026-06-05"),
-        delivered: BTreeMap::new(),
-        none_for: BTreeMap::new(),
+        delivered: Map::new(),
+        none_for: Map::new(),
         shares: shares(of),
         written_by: id(MemberId::fresh, 9),
         word: String::new(),
@@ -224,7 +224,7 @@ fn settling_evens_every_account() {
     let garden = garden();
     let dollars = Currency::new("USD").unwrap();
     let payments = settle(&garden, dollars).unwrap().result.payments;
-    let mut left: BTreeMap<Payer, i64> = all(&garden)
+    let mut left: Map<Payer, i64> = all(&garden)
         .iter()
         .map(|(payer, balance)| (*payer, balance.expected().minor()))
         .collect();
@@ -286,8 +286,8 @@ fn a_bill_is_explained_by_the_share_before_it() {
     let mut order = closed_order(&[(member(1), 431), (Payer::Garden, 69)], "2026-06-01");
     let bill = |minor, word: &str| Invoice {
         on: day("2026-06-05"),
-        delivered: BTreeMap::new(),
-        none_for: BTreeMap::new(),
+        delivered: Map::new(),
+        none_for: Map::new(),
         shares: shares(&[(member(1), minor), (Payer::Garden, 69)]),
         written_by: id(MemberId::fresh, 9),
         word: word.to_owned(),

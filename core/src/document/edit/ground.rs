@@ -1,9 +1,8 @@
 //! What edits of the drawn ground carry.
 
-use std::collections::BTreeMap;
-
 use crate::document::records::{Gate, StructureFacts};
 use crate::geometry::{Line, Outline};
+use crate::ordered::Map;
 use crate::quantities::Day;
 
 /// A piece of a bed that becomes a bed of its own.
@@ -31,6 +30,6 @@ pub enum StructureField {
 pub enum FenceField {
     Label(String),
     Line(Line),
-    Gates(BTreeMap<String, Gate>),
+    Gates(Map<String, Gate>),
     EndedOn(Option<Day>),
 }

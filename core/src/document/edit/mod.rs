@@ -18,8 +18,6 @@ pub use ground::{FenceField, Piece, StructureField};
 pub use order::{NewOrder, OrderField};
 pub use plan::{AcceptedTask, NewHarvest, NewPlanting, NewPlantings, PlantingField, Reading};
 
-use std::collections::BTreeMap;
-
 use super::ids::{
     AmendmentId, BedId, ClaimId, CropId, EditId, EntryId, FenceId, HoursId, JobId, LineId,
     MemberId, OrderId, PickingId, PlantingId, RecipientId, RequestId, SeriesId, SoilTestId,
@@ -30,6 +28,7 @@ use super::records::{
     GardenRules, Gate, Payer, Picked, PlantingState, Recipient, Role, SoilSheet, StructureFacts,
 };
 use crate::geometry::{Line, Outline};
+use crate::ordered::Map;
 use crate::quantities::{self, Currency, Day, Latitude, Mass, Minutes, Money, Units};
 
 /// One change a person makes.
@@ -75,7 +74,7 @@ pub enum Edit {
         /// Its edge.
         outline: Outline,
         /// Who holds it, with their parts.
-        holders: BTreeMap<MemberId, u32>,
+        holders: Map<MemberId, u32>,
     },
     /// Change a bed, give it up or take it up again.
     ChangeBed {
@@ -93,7 +92,7 @@ pub enum Edit {
         /// The piece that stays the bed.
         outline: Outline,
         /// The others.
-        pieces: BTreeMap<BedId, Piece>,
+        pieces: Map<BedId, Piece>,
     },
     /// Join two beds that touch: the one takes the ground of the other, which is given up.
     MergeBeds {
@@ -108,7 +107,7 @@ pub enum Edit {
         /// The edge around both.
         outline: Outline,
         /// Who holds it, with their parts.
-        holders: BTreeMap<MemberId, u32>,
+        holders: Map<MemberId, u32>,
         /// On which day.
         on: Day,
     },
@@ -155,7 +154,7 @@ pub enum Edit {
         /// Where it runs.
         line: Line,
         /// Its gates.
-        gates: BTreeMap<String, Gate>,
+        gates: Map<String, Gate>,
     },
     /// Change a fence line, take it down or put it up again.
     ChangeFenceLine {
@@ -232,7 +231,7 @@ pub enum Edit {
     /// Write down what gauges showed.
     NoteWeather {
         /// Each by its new id.
-        readings: BTreeMap<WeatherId, Reading>,
+        readings: Map<WeatherId, Reading>,
     },
     /// Strike a reading out as a mistake.
     StrikeWeather {
@@ -368,7 +367,7 @@ pub enum Edit {
         /// All the hours it is expected to take.
         total: Minutes,
         /// Beds that it does not count for.
-        beds_left_out: BTreeMap<BedId, bool>,
+        beds_left_out: Map<BedId, bool>,
     },
     /// Change a job that is not closed, or call it off.
     ChangeJob {
@@ -447,11 +446,11 @@ pub enum Edit {
         /// On which day.
         on: Day,
         /// What came of each line; a line that is not named came as it was ordered.
-        delivered: BTreeMap<LineId, CameOf>,
+        delivered: Map<LineId, CameOf>,
         /// What bringing it cost.
         delivery: Money,
         /// Who takes none of a line after all.
-        none_for: BTreeMap<LineId, BTreeMap<Payer, bool>>,
+        none_for: Map<LineId, Map<Payer, bool>>,
         /// The mark of the new shares that the writer saw.
         seen: String,
         /// A word about it.
@@ -551,9 +550,9 @@ pub enum Edit {
         /// In which bed.
         bed: BedId,
         /// This year.
-        now: BTreeMap<String, bool>,
+        now: Map<String, bool>,
         /// Next year.
-        next_year: BTreeMap<String, bool>,
+        next_year: Map<String, bool>,
     },
     /// Write down what was spread on a bed.
     LogAmendment {
@@ -602,7 +601,7 @@ pub enum ProfileField {
     Rules(GardenRules),
     Latitude(Option<Latitude>),
     Frost(Option<GardenFrost>),
-    Accept(BTreeMap<String, bool>),
+    Accept(Map<String, bool>),
 }
 
 /// A field of a member and what it is set to.
@@ -620,7 +619,7 @@ pub enum MemberField {
 pub enum BedField {
     Label(String),
     Outline(Outline),
-    Holders(BTreeMap<MemberId, u32>),
+    Holders(Map<MemberId, u32>),
     EndedOn(Option<Day>),
 }
 
@@ -643,7 +642,7 @@ pub enum TaskField {
 pub enum JobField {
     Title(String),
     Total(Minutes),
-    BedsLeftOut(BTreeMap<BedId, bool>),
+    BedsLeftOut(Map<BedId, bool>),
     EndedOn(Option<Day>),
 }
 

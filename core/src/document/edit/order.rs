@@ -1,9 +1,8 @@
 //! What edits of bulk orders carry.
 
-use std::collections::BTreeMap;
-
 use crate::document::ids::LineId;
 use crate::document::records::{Order, OrderLine, Payer};
+use crate::ordered::Map;
 use crate::quantities::{Day, Money};
 use crate::shares::delivery::DeliveryRule;
 
@@ -13,7 +12,7 @@ use crate::shares::delivery::DeliveryRule;
 pub struct NewOrder {
     pub title: String,
     pub supplier: String,
-    pub lines: BTreeMap<LineId, OrderLine>,
+    pub lines: Map<LineId, OrderLine>,
     pub delivery: Money,
     pub delivery_rule: DeliveryRule,
     pub deposit: Money,
@@ -49,7 +48,7 @@ impl From<NewOrder> for Order {
             title: new.title,
             supplier: new.supplier,
             lines: new.lines,
-            wishes: BTreeMap::new(),
+            wishes: Map::new(),
             delivery: new.delivery,
             delivery_rule: new.delivery_rule,
             deposit: new.deposit,
@@ -57,8 +56,8 @@ impl From<NewOrder> for Order {
             closes_on: new.closes_on,
             arrives: new.arrives,
             closed: None,
-            invoices: BTreeMap::new(),
-            handed: BTreeMap::new(),
+            invoices: Map::new(),
+            handed: Map::new(),
             ended_on: None,
         }
     }

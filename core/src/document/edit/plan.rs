@@ -1,11 +1,10 @@
 //! What edits of plantings, proposals, harvests and weather carry.
 
-use std::collections::BTreeMap;
-
 use crate::document::ids::{BedId, PlantingId, SeriesId, TurnId};
 use crate::document::records::{Harvest, PlantingRows, StartsAs};
 use crate::geometry::Outline;
 use crate::json::{choice, record};
+use crate::ordered::Map;
 use crate::quantities::{Day, Depth, Minutes, Temperature};
 
 /// A planting to be put into the plan.
@@ -122,4 +121,4 @@ pub struct Reading {
 record!(Reading { day, rain, coldest, warmest, gauge = default });
 
 /// Plantings by their new ids.
-pub type NewPlantings = BTreeMap<PlantingId, NewPlanting>;
+pub type NewPlantings = Map<PlantingId, NewPlanting>;

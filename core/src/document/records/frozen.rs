@@ -5,12 +5,11 @@
 //! each line the figures in the order of those. What is usual is left away: an amount like the need, the account's own
 //! area. Shares that were kept as maps are still read.
 
-use std::collections::BTreeMap;
-
 use super::{Number, Payer};
 use crate::document::ids::{BedId, LineId};
 use crate::json::{self, Fields, Json, Object, Record, Unreadable, Value, one_object, put};
 use crate::ordered;
+use crate::ordered::Map;
 use crate::quantities::{Amount, Area, Money};
 
 /// Shares as they were frozen: at the closing, or with an invoice.
@@ -21,9 +20,9 @@ pub struct FrozenShares {
     /// What bringing it costs.
     pub delivery: Money,
     /// The lines.
-    pub lines: BTreeMap<LineId, FrozenLine>,
+    pub lines: Map<LineId, FrozenLine>,
     /// What each account pays.
-    pub accounts: BTreeMap<Payer, FrozenShare>,
+    pub accounts: Map<Payer, FrozenShare>,
 }
 
 /// One line as it was frozen. Maps by account leave out those with nothing.
@@ -38,21 +37,21 @@ pub struct FrozenLine {
     /// The ground that took part.
     pub area: Area,
     /// How many packs of each size.
-    pub counts: BTreeMap<Number, i64>,
+    pub counts: Map<Number, i64>,
     /// What a pack of each size cost.
-    pub each: BTreeMap<Number, Money>,
+    pub each: Map<Number, Money>,
     /// What goes on each bed.
-    pub beds: BTreeMap<BedId, Amount>,
+    pub beds: Map<BedId, Amount>,
     /// What each account needs.
-    pub needs: BTreeMap<Payer, Amount>,
+    pub needs: Map<Payer, Amount>,
     /// The ground of each account that counts for it.
-    pub areas: BTreeMap<Payer, Area>,
+    pub areas: Map<Payer, Area>,
     /// What each account takes home.
-    pub amounts: BTreeMap<Payer, Amount>,
+    pub amounts: Map<Payer, Amount>,
     /// How many packs of each size each account takes, when they are handed out whole.
-    pub packs: BTreeMap<Number, BTreeMap<Payer, i64>>,
+    pub packs: Map<Number, Map<Payer, i64>>,
     /// What each account pays for it.
-    pub pays: BTreeMap<Payer, Money>,
+    pub pays: Map<Payer, Money>,
 }
 
 /// One account's part of a whole order as it was frozen.
@@ -116,7 +115,7 @@ fn read_account_of_a_map(fields: Fields<'_>) -> Result<FrozenShare, Unreadable> 
 
 impl Record for FrozenShares {
     fn from_fields(fields: Fields<'_>) -> Result<Self, Unreadable> {
-        let mut accounts = BTreeMap::new();
+        let mut accounts = Map::new();
         match fields.read_or_default::<Value>("accounts")? {
             Value::String(text) => {
                 for account in &json::read::<Vec<Value>>(&text)? {
@@ -145,8 +144,8 @@ impl Record for FrozenShares {
             .iter()
             .map(|(payer, share)| (*payer, share.area))
             .collect();
-        let mut lines = BTreeMap::new();
-        for (id, line) in fields.read_or_default::<BTreeMap<LineId, Value>>("lines")? {
+        let mut lines = Map::new();
+        for (id, line) in fields.read_or_default::<Map<LineId, Value>>("lines")? {
             lines.insert(id, FrozenLine::read(Fields::of(&line)?, &payers, &beds)?);
         }
         Ok(Self {
@@ -193,10 +192,10 @@ type BedLike = (BedId, Option<i64>);
 
 impl FrozenShares {
     fn beds(&self) -> Vec<BedLike> {
-        let mut beds: BTreeMap<BedId, Option<i64>> = BTreeMap::new();
-        let places: BTreeMap<Payer, i64> = ordered::map(self.accounts.keys().copied().zip(0..));
+        let mut beds: Map<BedId, Option<i64>> = Map::new();
+        let places: Map<Payer, i64> = ordered::map(self.accounts.keys().copied().zip(0..));
         for line in self.lines.values() {
-            let mut whose: BTreeMap<Amount, Option<Payer>> = BTreeMap::new();
+            let mut whose: Map<Amount, Option<Payer>> = Map::new();
             for (payer, need) in &line.needs {
                 // An amount that several need says nothing about whose bed it is.
                 whose

@@ -1,6 +1,6 @@
 //! What stays from year to year: the profile, the people, the land.
 
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeSet;
 
 use super::planting::GardenFrost;
 use super::soil::{GardenCompost, GardenLime};
@@ -8,6 +8,7 @@ use crate::document::ids::MemberId;
 use crate::geometry::{Line, Outline};
 use crate::json::{Fields, Object, Record, Unreadable, one_object, put, record, serde_form, words};
 use crate::ordered;
+use crate::ordered::Map;
 use crate::quantities::{Currency, Day, Latitude, Length, Money, Units};
 
 /// The garden as a whole.
@@ -24,7 +25,7 @@ pub struct Profile {
     /// How far north lies from the top of the plan, in whole degrees clockwise.
     pub north_degrees: i64,
     /// The years whose season and ledger are open for writing.
-    pub years: BTreeMap<String, bool>,
+    pub years: Map<String, bool>,
     /// The lime that the garden buys, by its label.
     pub lime: Option<GardenLime>,
     /// The compost that it has.
@@ -36,7 +37,7 @@ pub struct Profile {
     /// Its frost dates.
     pub frost: Option<GardenFrost>,
     /// The kinds of proposals that become tasks without being asked for one by one.
-    pub accept: BTreeMap<String, bool>,
+    pub accept: Map<String, bool>,
 }
 
 record!(Profile {
@@ -160,7 +161,7 @@ pub struct Bed {
     /// Its edge, in millimetres on the ground.
     pub outline: Outline,
     /// Who holds it, each with their number of parts; nobody for a common bed.
-    pub holders: BTreeMap<MemberId, u32>,
+    pub holders: Map<MemberId, u32>,
     /// What people wrote about it.
     pub note: String,
     /// The day it was given up, if it was.
@@ -197,7 +198,7 @@ pub struct FenceLine {
     /// Where it runs.
     pub line: Line,
     /// Its gates, keyed `1`, `2`, ... in the order they were put in.
-    pub gates: BTreeMap<String, Gate>,
+    pub gates: Map<String, Gate>,
     /// The day it was taken down, if it was.
     pub ended_on: Option<Day>,
 }

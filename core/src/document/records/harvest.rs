@@ -1,10 +1,9 @@
 //! What became of what was picked, and who was given some of it.
 
-use std::collections::BTreeMap;
-
 use super::season::{Picked, Picking};
 use crate::document::ids::RecipientId;
 use crate::json::{record, words};
+use crate::ordered::Map;
 use crate::quantities::{Day, Mass};
 
 /// What became of a picking, part by part. What was picked is their sum, so the parts always add up.
@@ -17,7 +16,7 @@ pub struct Harvest {
     /// Shared among the people of the garden.
     pub shared: i64,
     /// Given away, by who had it.
-    pub given: BTreeMap<RecipientId, i64>,
+    pub given: Map<RecipientId, i64>,
     /// Given away to somebody who is not on the list.
     pub given_otherwise: i64,
     /// Spoiled, eaten by slugs, on the compost.

@@ -1,11 +1,11 @@
 //! A year's money beside its orders: payments and other entries, and what was carried over from the year before.
 
-use std::collections::BTreeMap;
 use std::fmt;
 use std::str::FromStr;
 
 use crate::document::ids::{EntryId, MemberId, OrderId};
 use crate::json::{form, record, words};
+use crate::ordered::Map;
 use crate::quantities::{Day, Money};
 use crate::shares::Account;
 
@@ -171,7 +171,7 @@ pub struct Opening {
     /// The day it was carried over.
     pub on: Day,
     /// What each account owed, below nothing for what it was owed; they sum to nothing.
-    pub balances: BTreeMap<Payer, Money>,
+    pub balances: Map<Payer, Money>,
     /// Who carried it over.
     pub written_by: MemberId,
 }

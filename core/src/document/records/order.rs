@@ -1,10 +1,9 @@
 //! A bulk order: what is bought, who asked for how much, and the shares once it is closed.
 
-use std::collections::BTreeMap;
-
 use super::{FrozenShares, Number, Payer};
 use crate::document::ids::{BedId, LineId, MemberId};
 use crate::json::{record, words};
+use crate::ordered::Map;
 use crate::quantities::{Amount, Area, CountedIn, Day, Depth, Money, Rate};
 use crate::shares::delivery::DeliveryRule;
 use crate::shares::order::{HandOut, LeftOver, ShareRule};
@@ -17,9 +16,9 @@ pub struct Order {
     /// Who sells it.
     pub supplier: String,
     /// What is bought, in the order in which the lines were added.
-    pub lines: BTreeMap<LineId, OrderLine>,
+    pub lines: Map<LineId, OrderLine>,
     /// What was asked for; an answer of nothing is an answer too.
-    pub wishes: BTreeMap<LineId, BTreeMap<Payer, Amount>>,
+    pub wishes: Map<LineId, Map<Payer, Amount>>,
     /// What bringing it costs.
     pub delivery: Money,
     /// How that is divided.
@@ -35,9 +34,9 @@ pub struct Order {
     /// The shares, once the coordinator has closed it.
     pub closed: Option<ClosedOrder>,
     /// What really came and was asked for it, in order of arrival; the last one counts.
-    pub invoices: BTreeMap<Number, Invoice>,
+    pub invoices: Map<Number, Invoice>,
     /// Who took what home, ticked off on the day.
-    pub handed: BTreeMap<LineId, BTreeMap<Payer, Handed>>,
+    pub handed: Map<LineId, Map<Payer, Handed>>,
     /// The day it was called off, if it was.
     pub ended_on: Option<Day>,
 }
@@ -77,13 +76,13 @@ pub struct OrderLine {
     /// Where it comes from: a soil test, a handbook.
     pub rate_source: String,
     /// Beds with an amount of their own, such as from their soil test.
-    pub own: BTreeMap<BedId, Amount>,
+    pub own: Map<BedId, Amount>,
     /// Beds that get nothing of it.
-    pub beds_left_out: BTreeMap<BedId, bool>,
+    pub beds_left_out: Map<BedId, bool>,
     /// The whole that is split evenly by bed area, where it is.
     pub whole: Amount,
     /// The sizes that it is sold in, keyed `1`, `2`, ...; of loose material one, the amount that the price is for.
-    pub packs: BTreeMap<Number, Pack>,
+    pub packs: Map<Number, Pack>,
     /// Bought and handed out by the amount, not in packs.
     pub loose: bool,
     /// Packs are opened, or handed out whole.
@@ -134,7 +133,7 @@ pub struct Pack {
     /// What one costs.
     pub price: Money,
     /// From so many on each of them costs this much.
-    pub breaks: BTreeMap<Number, Money>,
+    pub breaks: Map<Number, Money>,
 }
 
 record!(Pack { size, price, breaks = default });
@@ -145,7 +144,7 @@ pub struct ClosedOrder {
     /// The day it was closed.
     pub on: Day,
     /// The beds that took part, as they were.
-    pub beds: BTreeMap<BedId, ClosedBed>,
+    pub beds: Map<BedId, ClosedBed>,
     /// What everybody gets and pays.
     pub shares: FrozenShares,
 }
@@ -160,7 +159,7 @@ pub struct ClosedBed {
     /// Its area on that day.
     pub area: Area,
     /// Who held it on that day, with their parts.
-    pub holders: BTreeMap<MemberId, u32>,
+    pub holders: Map<MemberId, u32>,
 }
 
 record!(ClosedBed { label, area, holders = default });
@@ -171,9 +170,9 @@ pub struct Invoice {
     /// On which day.
     pub on: Day,
     /// What came of each line; a line that is not named came as it was ordered.
-    pub delivered: BTreeMap<LineId, CameOf>,
+    pub delivered: Map<LineId, CameOf>,
     /// Who takes none of a line after all, so that the others have it.
-    pub none_for: BTreeMap<LineId, BTreeMap<Payer, bool>>,
+    pub none_for: Map<LineId, Map<Payer, bool>>,
     /// The shares by it.
     pub shares: FrozenShares,
     /// Who wrote it.
@@ -188,7 +187,7 @@ record!(Invoice { on, delivered = default, none_for = default, shares, written_b
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct CameOf {
     /// How many packs of each size.
-    pub counts: BTreeMap<Number, i64>,
+    pub counts: Map<Number, i64>,
     /// The amount of loose material.
     pub amount: Amount,
     /// What is asked for it, without delivery.

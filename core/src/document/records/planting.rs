@@ -1,11 +1,10 @@
 //! What grows where: plantings, and a garden's own crops and its frost dates, which their days rest on.
 
-use std::collections::BTreeMap;
-
 use super::Number;
 use crate::document::ids::{BedId, MemberId, SeriesId};
 use crate::geometry::Outline;
 use crate::json::{record, words};
+use crate::ordered::Map;
 use crate::quantities::{Day, Spacing};
 
 /// A crop or cover crop in a bed or a part of it, from sowing to clearing.
@@ -119,7 +118,7 @@ pub struct GardenCrop {
     /// A cover crop.
     pub cover: bool,
     /// By the column of the table, each as it would be written there; an empty one says nothing.
-    pub values: BTreeMap<String, String>,
+    pub values: Map<String, String>,
     /// The day it was given up, if it was.
     pub ended_on: Option<Day>,
 }
@@ -132,9 +131,9 @@ pub struct GardenFrost {
     /// The chance, in percent, of a frost after the date in spring and before it in fall.
     pub chance: i64,
     /// The last frost of spring by that chance in percent, each as month and day, such as `05-21`; an empty one says nothing.
-    pub spring: BTreeMap<Number, String>,
+    pub spring: Map<Number, String>,
     /// The first frost of fall, likewise.
-    pub fall: BTreeMap<Number, String>,
+    pub fall: Map<Number, String>,
     /// Which station, or who says so.
     pub station: String,
 }

@@ -1,11 +1,10 @@
 //! A year's work: tasks, picking turns, what was picked, shared jobs and hours.
 
-use std::collections::BTreeMap;
-
 use super::harvest::Harvest;
 use crate::document::ids::{BedId, ClaimId, JobId, MemberId, PlantingId, TaskId, TurnId};
 use crate::json::{choice, record, words};
 use crate::ordered;
+use crate::ordered::Map;
 use crate::quantities::{Day, Mass, Minutes, Moment};
 
 /// Something to be done, with places for people.
@@ -30,7 +29,7 @@ pub struct Task {
     /// The key of the proposal that it was made from, if it was.
     pub from: Option<String>,
     /// Who said they would do it.
-    pub claims: BTreeMap<ClaimId, Claim>,
+    pub claims: Map<ClaimId, Claim>,
     /// The day it was called off, if it was.
     pub ended_on: Option<Day>,
 }
@@ -57,7 +56,7 @@ pub struct Turn {
     /// On which day.
     pub day: Day,
     /// Who said they would pick it; the first holds the turn, the others stand by.
-    pub claims: BTreeMap<ClaimId, Claim>,
+    pub claims: Map<ClaimId, Claim>,
     /// The day it was called off, if it was.
     pub ended_on: Option<Day>,
 }
@@ -120,7 +119,7 @@ pub trait Place {
     fn places(&self) -> usize;
 
     /// Everybody's claims.
-    fn claims(&self) -> &BTreeMap<ClaimId, Claim>;
+    fn claims(&self) -> &Map<ClaimId, Claim>;
 
     /// The claims that were not given back, in order of arrival, with where each stands.
     fn in_order(&self) -> Vec<(ClaimId, &Claim, Standing)> {
@@ -184,7 +183,7 @@ impl Place for Task {
         usize::try_from(self.places).unwrap_or(usize::MAX)
     }
 
-    fn claims(&self) -> &BTreeMap<ClaimId, Claim> {
+    fn claims(&self) -> &Map<ClaimId, Claim> {
         &self.claims
     }
 }
@@ -194,7 +193,7 @@ impl Place for Turn {
         1
     }
 
-    fn claims(&self) -> &BTreeMap<ClaimId, Claim> {
+    fn claims(&self) -> &Map<ClaimId, Claim> {
         &self.claims
     }
 }
@@ -259,7 +258,7 @@ pub struct Job {
     /// All the hours it is expected to take, of everybody together.
     pub total: Minutes,
     /// Beds that it does not count for.
-    pub beds_left_out: BTreeMap<BedId, bool>,
+    pub beds_left_out: Map<BedId, bool>,
     /// The hours due, once the coordinator has closed it.
     pub closed: Option<ClosedJob>,
     /// The day it was called off, if it was.
@@ -274,7 +273,7 @@ pub struct ClosedJob {
     /// The day it was closed.
     pub on: Day,
     /// Minutes due of each member, and of the garden under `garden`.
-    pub due: BTreeMap<String, Minutes>,
+    pub due: Map<String, Minutes>,
 }
 
 record!(ClosedJob { on, due });

@@ -4,11 +4,10 @@
 //! The values stand as the laboratory printed them, each with its unit or method in the type; what they mean is for
 //! [`crate::soil`] to say.
 
-use std::collections::BTreeMap;
-
 use crate::document::ids::{BedId, MemberId};
 use crate::json::{choice, record, words};
 use crate::ordered;
+use crate::ordered::Map;
 use crate::quantities::{
     Area, Day, Density, Depth, Mass, Money, PartsPerMillion, Percent, Ph, Rate, Volume,
 };
@@ -39,7 +38,7 @@ pub struct SoilSheet {
     /// When the soil was taken.
     pub sampled_on: Day,
     /// The beds that the sample stands for.
-    pub beds: BTreeMap<BedId, bool>,
+    pub beds: Map<BedId, bool>,
     /// Who looked at it.
     pub laboratory: String,
     /// The pH in water, or read as such by the laboratory.
@@ -326,16 +325,16 @@ impl Amount {
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct BedCrops {
     /// This year: the crops and groups of [`crate::soil::targets`] that are true.
-    pub now: BTreeMap<String, bool>,
+    pub now: Map<String, bool>,
     /// Next year.
-    pub next_year: BTreeMap<String, bool>,
+    pub next_year: Map<String, bool>,
 }
 
 record!(BedCrops { now = default, next_year = default });
 
 impl BedCrops {
     /// The crops that grow there in a list of this record.
-    pub fn chosen(crops: &BTreeMap<String, bool>) -> Vec<&str> {
+    pub fn chosen(crops: &Map<String, bool>) -> Vec<&str> {
         crops
             .iter()
             .filter(|(_, grows)| **grows)

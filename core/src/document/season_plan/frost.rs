@@ -1,9 +1,8 @@
 //! A garden's frost dates in a year, at the chance that it plans with.
 
-use std::collections::BTreeMap;
-
 use crate::document::Garden;
 use crate::document::records::Number;
+use crate::ordered::Map;
 use crate::quantities::{BadInput, Day};
 use crate::reckoning::{Reckoning, Refusal};
 use crate::season::frost::{FrostDate, Levels, Meaning, Season, date_at};
@@ -50,7 +49,7 @@ impl FrostYear {
     }
 }
 
-fn levels(season: Season, dates: &BTreeMap<Number, String>, year: i16) -> Result<Levels, BadInput> {
+fn levels(season: Season, dates: &Map<Number, String>, year: i16) -> Result<Levels, BadInput> {
     let said = dates.iter().filter(|(_, date)| !date.is_empty());
     let days = said
         .map(|(chance, date)| {

@@ -1,12 +1,11 @@
 //! How many plants a planting has, where its rows run, and the seed to buy for it and for all beds together.
 
-use std::collections::BTreeMap;
-
 use super::Books;
 use crate::document::Garden;
 use crate::document::ground_change::units_of;
 use crate::document::records::{Planting, PlantingState, StartsAs};
 use crate::geometry::{Direction, Outline};
+use crate::ordered::Map;
 use crate::quantities::{Percent, SmallMass, Spacing};
 use crate::reckoning::{Reckoning, Refusal, Source, Step};
 use crate::season::cover;
@@ -156,12 +155,8 @@ pub struct BoughtOfCrop {
 }
 
 /// What to buy for everything that is planned and not sown yet in a year, crop by crop.
-pub fn shopping(
-    garden: &Garden,
-    books: &Books,
-    year: i16,
-) -> Reckoning<BTreeMap<String, BoughtOfCrop>> {
-    let mut crops: BTreeMap<String, BoughtOfCrop> = BTreeMap::new();
+pub fn shopping(garden: &Garden, books: &Books, year: i16) -> Reckoning<Map<String, BoughtOfCrop>> {
+    let mut crops: Map<String, BoughtOfCrop> = Map::new();
     let planned = garden.seasons.get(&year).into_iter().flat_map(|season| {
         let plantings = season.plantings.values();
         plantings.filter(|it| it.ended_on.is_none() && it.state == PlantingState::Planned)

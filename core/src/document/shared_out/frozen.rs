@@ -1,7 +1,5 @@
 //! What is frozen when an order is closed, how it is shown again, and what an invoice that differs makes of it.
 
-use std::collections::BTreeMap;
-
 use super::order::{Case, Shares, Standing, account, case_over, frozen_words};
 use super::payer_name;
 use crate::document::Garden;
@@ -12,6 +10,7 @@ use crate::document::records::{
     Number, Order, Payer,
 };
 use crate::ordered;
+use crate::ordered::Map;
 use crate::quantities::{Amount, Day, Money};
 use crate::reckoning::{Reckoning, Refusal};
 use crate::shares::LoadBed;
@@ -24,11 +23,11 @@ use crate::shares::order::{
 #[derive(Clone, Copy, Debug)]
 pub struct Came<'a> {
     /// What came of each line; a line that is not named came as it was ordered.
-    pub delivered: &'a BTreeMap<LineId, CameOf>,
+    pub delivered: &'a Map<LineId, CameOf>,
     /// What bringing it cost.
     pub delivery: Money,
     /// Who takes none of a line after all.
-    pub none_for: &'a BTreeMap<LineId, BTreeMap<Payer, bool>>,
+    pub none_for: &'a Map<LineId, Map<Payer, bool>>,
 }
 
 /// What is frozen when an order is closed.
@@ -342,7 +341,7 @@ fn thawed_part(payer: Payer, sizes: &[Number], line: &FrozenLine) -> LinePart {
     }
 }
 
-fn of_each<T: Copy + Default>(sizes: &[Number], of: &BTreeMap<Number, T>) -> Vec<T> {
+fn of_each<T: Copy + Default>(sizes: &[Number], of: &Map<Number, T>) -> Vec<T> {
     let value = |size: &Number| of.get(size).copied().unwrap_or_default();
     sizes.iter().map(value).collect()
 }

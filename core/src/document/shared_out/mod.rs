@@ -6,12 +6,11 @@ mod frozen;
 mod mark;
 mod order;
 
-use std::collections::BTreeMap;
-
 use self::mark::Mark;
 use super::Garden;
 use super::ids::{BedId, MemberId};
 use super::records::{Job, Payer};
+use crate::ordered::Map;
 use crate::quantities::{Minutes, Money, Units};
 use crate::reckoning::{Reckoning, Refusal};
 use crate::shares::hours::{HoursCase, HoursShares};
@@ -52,7 +51,7 @@ fn beds(garden: &Garden) -> Vec<LoadBed<BedId, MemberId>> {
 }
 
 /// What is frozen when a job is closed: minutes due by account.
-pub fn hours_due(shares: &HoursShares<MemberId>) -> BTreeMap<String, Minutes> {
+pub fn hours_due(shares: &HoursShares<MemberId>) -> Map<String, Minutes> {
     shares
         .accounts
         .iter()
@@ -71,7 +70,7 @@ pub fn mark_of_hours(shares: &HoursShares<MemberId>) -> String {
 }
 
 /// A mark of what every account owes.
-pub fn mark_of_balances(balances: &BTreeMap<Payer, Money>) -> String {
+pub fn mark_of_balances(balances: &Map<Payer, Money>) -> String {
     let mut mark = Mark::new();
     for (payer, owed) in balances {
         mark.payer(*payer);

@@ -1,12 +1,11 @@
 //! An order of the records as a case for the arithmetic, and its shares as they stand.
 
-use std::collections::BTreeMap;
-
 use super::mark::Mark;
 use super::{beds, frozen, payer_name};
 use crate::document::Garden;
 use crate::document::ids::{BedId, MemberId};
 use crate::document::records::{AmountsFrom, CameOf, Order, OrderLine, Pack, Payer};
+use crate::ordered::Map;
 use crate::quantities::{Amount, CountedIn, Day, Money, Spread};
 use crate::reckoning::{Reckoning, Refusal};
 use crate::shares::buying::{self, Offer};
@@ -30,7 +29,7 @@ pub struct Standing {
     /// The day it was closed, if it was.
     pub closed_on: Option<Day>,
     /// What every account is called; as it was called when the order was closed.
-    pub names: BTreeMap<Payer, String>,
+    pub names: Map<Payer, String>,
 }
 
 impl Standing {
@@ -128,7 +127,7 @@ pub(super) fn case_over(
 fn line_case(
     line: &OrderLine,
     beds: &[LoadBed<BedId, MemberId>],
-    wishes: Option<&BTreeMap<Payer, Amount>>,
+    wishes: Option<&Map<Payer, Amount>>,
 ) -> LineCase<MemberId> {
     let need = match line.amounts {
         AmountsFrom::Beds if line.counted_in == CountedIn::Volume => {

@@ -1,11 +1,10 @@
 //! The lime of several beds as the start of one order.
 
-use std::collections::BTreeMap;
-
 use super::BedPlan;
 use crate::document::ids::BedId;
 use crate::document::records::GardenLime;
 use crate::document::{Garden, bed_soil};
+use crate::ordered::Map;
 use crate::quantities::{Area, Mass, Money, Rate};
 
 /// The start of an order of lime.
@@ -20,9 +19,9 @@ pub struct LimeOrder {
     /// What that comes to on the average.
     pub rate: Rate,
     /// What each bed is due.
-    pub beds: BTreeMap<BedId, Mass>,
+    pub beds: Map<BedId, Mass>,
     /// The beds that get nothing of it.
-    pub left_out: BTreeMap<BedId, bool>,
+    pub left_out: Map<BedId, bool>,
     /// How much is in one bag, where the label says so.
     pub bag: Option<Mass>,
     /// What one bag costs, where somebody knows.
@@ -40,7 +39,7 @@ impl LimeOrder {
 
 /// An order of what these beds are due together; nothing where none of them is due any.
 pub fn lime_order(garden: &Garden, plans: &[BedPlan]) -> Option<LimeOrder> {
-    let mut beds = BTreeMap::new();
+    let mut beds = Map::new();
     for plan in plans {
         if let Some(mass) = plan.lime_due().filter(|mass| mass.is_positive()) {
             beds.insert(plan.bed, mass);
@@ -52,7 +51,7 @@ pub fn lime_order(garden: &Garden, plans: &[BedPlan]) -> Option<LimeOrder> {
         .profile
         .as_ref()
         .and_then(|profile| profile.lime.as_ref());
-    let mut left_out = BTreeMap::new();
+    let mut left_out = Map::new();
     for (bed, record) in &garden.beds {
         if record.ended_on.is_none() && !beds.contains_key(bed) {
             left_out.insert(*bed, true);

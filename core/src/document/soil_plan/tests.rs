@@ -1,12 +1,12 @@
 //! The bridge from a garden's records to what its beds are due.
 
-use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use super::*;
 use crate::document::ids::{AmendmentId, MemberId};
 use crate::document::records::{Amendment, Amount, Bed, GardenLime, Nutrient, Profile, SoilTest};
 use crate::geometry::Outline;
+use crate::ordered::Map;
 use crate::quantities::{Acidity, Currency, Moment, PartsPerMillion, Percent};
 use crate::soil::lime::{LimeBasis, LimeMethod};
 use crate::soil::liming_material::{ProductKind, Scheme};
@@ -47,14 +47,14 @@ fn garden(units: Units) -> Garden {
     let profile = Profile {
         latitude: None,
         frost: None,
-        accept: BTreeMap::new(),
+        accept: Map::new(),
         name: "Sorrel Bank".to_owned(),
         units,
         currency: Currency::new("USD").unwrap(),
         time_zone: "Europe/Lisbon".to_owned(),
         north_degrees: 0,
         rules: crate::document::records::GardenRules::default(),
-        years: BTreeMap::new(),
+        years: Map::new(),
         lime: Some(label()),
         compost: None,
     };
@@ -66,7 +66,7 @@ fn garden(units: Units) -> Garden {
         let record = Bed {
             label: format!("A{number}"),
             outline: Outline::parse("POLYGON((0 0,12000 0,12000 3000,0 3000,0 0))").unwrap(),
-            holders: BTreeMap::new(),
+            holders: Map::new(),
             note: String::new(),
             ended_on: None,
         };
@@ -221,7 +221,7 @@ fn the_newest_sheet_that_was_not_struck_out_counts() {
 fn a_sheet_counts_for_its_own_beds_only() {
     let mut garden = garden(Units::Metric);
     let mut of_the_other = mehlich();
-    of_the_other.beds = BTreeMap::from([(bed(2), true), (bed(1), false)]);
+    of_the_other.beds = Map::from([(bed(2), true), (bed(1), false)]);
     add(&mut garden, of_the_other);
     assert_eq!(plan(&garden).test, None);
 }
@@ -457,7 +457,7 @@ fn the_beds_of_an_order_keep_their_own_amounts_beside_the_average() {
     let mut garden = garden(Units::Metric);
     add(&mut garden, mehlich());
     let mut other = mehlich();
-    other.beds = BTreeMap::from([(bed(2), true)]);
+    other.beds = Map::from([(bed(2), true)]);
     other.ph = Some(Ph::parse("6.0").unwrap());
     add(&mut garden, other);
     let plans: Vec<BedPlan> = [1, 2]
@@ -481,7 +481,7 @@ fn the_beds_of_an_order_keep_their_own_amounts_beside_the_average() {
     assert!(order.left_out.is_empty());
     let one = lime_order(&garden, &plans[..1]).unwrap();
     assert!(!one.is_an_average(&garden));
-    assert_eq!(one.left_out, BTreeMap::from([(bed(2), true)]));
+    assert_eq!(one.left_out, Map::from([(bed(2), true)]));
     assert_eq!(lime_order(&garden, &[]), None);
 }
 

@@ -1,13 +1,12 @@
 //! Claims on tasks and picking turns: who holds a place is decided here, once, in the order of arrival.
 
-use std::collections::BTreeMap;
-
 use super::{Case, Judged, Told, Verdict, already_there, ended, not_there};
 use crate::document::Edit;
 use crate::document::edit::Claimable;
 use crate::document::ids::{ClaimId, MemberId};
 use crate::document::records::{Claim, ClaimState, Place, Standing, Task, Turn};
 use crate::document::stored::Write;
+use crate::ordered::Map;
 use crate::policy::{RefusalCode, Refused};
 use crate::quantities::Minutes;
 
@@ -214,11 +213,11 @@ impl Desk {
         }
     }
 
-    fn claims(&self) -> &BTreeMap<ClaimId, Claim> {
+    fn claims(&self) -> &Map<ClaimId, Claim> {
         self.place().claims()
     }
 
-    fn claims_mut(&mut self) -> &mut BTreeMap<ClaimId, Claim> {
+    fn claims_mut(&mut self) -> &mut Map<ClaimId, Claim> {
         match &mut self.record {
             Record::Task(task) => &mut task.claims,
             Record::Turn(turn) => &mut turn.claims,

@@ -1,7 +1,5 @@
 //! Edits of the drawn ground: beds cut and joined, structures, fence lines.
 
-use std::collections::BTreeMap;
-
 use super::ground::{check_holders, check_label};
 use super::{Case, Judged, Verdict, already_there, ended, not_there, write};
 use crate::document::Edit;
@@ -10,6 +8,7 @@ use crate::document::ids::{BedId, FenceId, StructureId};
 use crate::document::records::{Bed, FenceLine, Structure, StructureFacts};
 use crate::document::stored::Write;
 use crate::geometry::{Outline, rounding_of};
+use crate::ordered::Map;
 use crate::policy::{RefusalCode, Refused};
 use crate::quantities::{Area, BadInput, Day};
 
@@ -78,7 +77,7 @@ fn split(
     bed: BedId,
     seen: &Outline,
     outline: &Outline,
-    pieces: &BTreeMap<BedId, Piece>,
+    pieces: &Map<BedId, Piece>,
 ) -> Verdict {
     let mut record = bed_as_seen(case, bed, seen)?;
     let together: Area = std::iter::once(outline)

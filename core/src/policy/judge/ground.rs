@@ -1,13 +1,12 @@
 //! Edits of the ground document: profile, people, beds.
 
-use std::collections::BTreeMap;
-
 use super::{Case, Verdict, already_there, ended, not_there, write};
 use crate::document::Edit;
 use crate::document::edit::{BedField, MemberField, ProfileField};
 use crate::document::ids::{BedId, MemberId};
 use crate::document::records::{Bed, Member, Role};
 use crate::document::stored::Write;
+use crate::ordered::Map;
 use crate::policy::{RefusalCode, Refused};
 
 #[expect(
@@ -211,10 +210,7 @@ pub(super) fn check_label(case: &Case<'_>, bed: Option<BedId>, label: &str) -> R
     Ok(())
 }
 
-pub(super) fn check_holders(
-    case: &Case<'_>,
-    holders: &BTreeMap<MemberId, u32>,
-) -> Result<(), Refused> {
+pub(super) fn check_holders(case: &Case<'_>, holders: &Map<MemberId, u32>) -> Result<(), Refused> {
     for member in holders.keys() {
         match case.garden.members.get(member) {
             None => return Err(not_there("person")),

@@ -216,8 +216,8 @@ fn carry_over(case: &Case<'_>, on: Day, seen: &str) -> Verdict {
             format!("Balances were already carried over into {year}."),
         ));
     }
-    let earlier = case.garden.ledgers.range(..year);
-    let Some((from, before)) = earlier.last() else {
+    let mut earlier = case.garden.ledgers.range(..year);
+    let Some((from, before)) = earlier.next_back() else {
         return Err(not_there("ledger of an earlier year"));
     };
     if case.garden.read_only.contains(&DocumentName::Ledger(*from)) {

@@ -1,7 +1,5 @@
 //! Edits that write down what is so: own crops, recipients, harvests, weather.
 
-use std::collections::BTreeMap;
-
 use super::season::season;
 use super::{Case, Judged, Verdict, already_there, not_there, write};
 use crate::document::Edit;
@@ -9,6 +7,7 @@ use crate::document::edit::{NewHarvest, Reading};
 use crate::document::ids::{PickingId, WeatherId};
 use crate::document::records::{Picked, Picking, WeatherNote};
 use crate::document::stored::Write;
+use crate::ordered::Map;
 use crate::policy::{RefusalCode, Refused};
 
 #[expect(
@@ -104,7 +103,7 @@ fn log_harvest(case: &Case<'_>, id: PickingId, new: &NewHarvest) -> Verdict {
     write(Write::Picking(id, record))
 }
 
-fn note_weather(case: &Case<'_>, readings: &BTreeMap<WeatherId, Reading>) -> Verdict {
+fn note_weather(case: &Case<'_>, readings: &Map<WeatherId, Reading>) -> Verdict {
     let season = season(case)?;
     let mut writes = Vec::new();
     for (id, reading) in readings {

@@ -360,7 +360,7 @@ fn accept(case: &Case<'_>, id: TaskId, accepted: &AcceptedTask) -> Verdict {
         note: String::new(),
         made_by: case.author,
         from: Some(accepted.key.clone()),
-        claims: std::collections::BTreeMap::new(),
+        claims: crate::ordered::Map::new(),
         ended_on: None,
     };
     write(Write::Task(id, record))

@@ -1,6 +1,6 @@
 //! Edits of a season: tasks, turns, pickings, shared jobs, notes.
 
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeSet;
 
 use super::{Case, Judged, Verdict, already_there, ended, not_there, write};
 use crate::document::edit::{JobField, NewTurn, NoteOf, TaskField};
@@ -10,6 +10,7 @@ use crate::document::records::{
 };
 use crate::document::stored::{ShelfName, Write};
 use crate::document::{Edit, Season, shared_out};
+use crate::ordered::Map;
 use crate::policy::{RefusalCode, Refused};
 use crate::quantities::{Day, Minutes};
 
@@ -118,7 +119,7 @@ fn add_task(case: &Case<'_>, id: TaskId) -> Verdict {
         note: note.clone(),
         made_by: case.author,
         from: None,
-        claims: BTreeMap::new(),
+        claims: Map::new(),
         ended_on: None,
     };
     write(Write::Task(id, record))
@@ -180,7 +181,7 @@ fn add_turns(case: &Case<'_>, turns: &[NewTurn]) -> Verdict {
             return Err(already_there("picking turn"));
         }
         case.check_bed(new.bed)?;
-        let mut claims = BTreeMap::new();
+        let mut claims = Map::new();
         if let Some((member, claim)) = new.holder {
             match case.garden.members.get(&member) {
                 None => return Err(not_there("person")),
@@ -364,7 +365,7 @@ fn change_job(case: &Case<'_>, job: JobId, set: &[JobField]) -> Verdict {
     write(Write::Job(job, record))
 }
 
-fn check_left_out(case: &Case<'_>, beds: &BTreeMap<BedId, bool>) -> Result<(), Refused> {
+fn check_left_out(case: &Case<'_>, beds: &Map<BedId, bool>) -> Result<(), Refused> {
     if beds.keys().all(|bed| case.garden.beds.contains_key(bed)) {
         Ok(())
     } else {

@@ -1,13 +1,12 @@
 //! Edits about soil: report sheets, what grows in a bed, what was spread on it.
 
-use std::collections::BTreeMap;
-
 use super::season::season;
 use super::{Case, Verdict, already_there, ended, not_there, write};
 use crate::document::Edit;
 use crate::document::ids::{AmendmentId, BedId, SoilTestId};
 use crate::document::records::{Amendment, BedCrops, SoilSheet, SoilTest};
 use crate::document::stored::Write;
+use crate::ordered::Map;
 use crate::policy::{RefusalCode, Refused};
 use crate::quantities::{BadInput, Day};
 use crate::soil::targets;
@@ -71,8 +70,8 @@ fn add_test(case: &Case<'_>, test: SoilTestId, sheet: &SoilSheet) -> Verdict {
 fn set_crops(
     case: &Case<'_>,
     bed: BedId,
-    now: &BTreeMap<String, bool>,
-    next_year: &BTreeMap<String, bool>,
+    now: &Map<String, bool>,
+    next_year: &Map<String, bool>,
 ) -> Verdict {
     case.check_bed(bed)?;
     for crop in now.keys().chain(next_year.keys()) {
@@ -89,7 +88,7 @@ fn set_crops(
 }
 
 /// Only the new crops are true afterwards; those that were there stay as false, since nothing is deleted.
-fn put_in_place(stands: &mut BTreeMap<String, bool>, wanted: &BTreeMap<String, bool>) {
+fn put_in_place(stands: &mut Map<String, bool>, wanted: &Map<String, bool>) {
     for (crop, grows) in stands.iter_mut() {
         *grows = wanted.get(crop).copied().unwrap_or(false);
     }

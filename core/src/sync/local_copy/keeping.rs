@@ -1,11 +1,10 @@
 //! How a phone's copy stands in the phone's storage, and how it comes back from there.
 
-use std::collections::BTreeMap;
-
 use super::{LONGEST_LOG, LocalCopy};
 use crate::document::DocumentName;
 use crate::document::ids::{EditId, GardenId};
 use crate::json;
+use crate::ordered::Map;
 use crate::sync::outbox::{Outbox, Row};
 use crate::sync::vault::{Keep, Store};
 
@@ -60,7 +59,7 @@ impl LocalCopy {
     }
 
     fn restore_changes(&mut self, stored: &[(String, Vec<u8>)]) {
-        let mut logs: BTreeMap<DocumentName, BTreeMap<u64, &[u8]>> = BTreeMap::new();
+        let mut logs: Map<DocumentName, Map<u64, &[u8]>> = Map::new();
         for (key, value) in stored {
             let mut parts = key.rsplit('/');
             let (place, name) = (

@@ -11,7 +11,7 @@ mod telling;
 
 pub use keeping::Stored;
 
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeSet;
 
 use super::notices::Notice;
 use super::outbox::{Outbox, Row, RowState};
@@ -22,6 +22,7 @@ use crate::document::ids::{EditId, GardenId, MemberId};
 use crate::document::stored::ActorBytes;
 use crate::document::{DocumentName, Edit, Envelope, Garden, Role};
 use crate::json::{self, record};
+use crate::ordered::Map;
 use crate::policy::Refused;
 use crate::quantities::Moment;
 
@@ -36,12 +37,12 @@ pub struct LocalCopy {
     garden_id: GardenId,
     confirmed: Replica,
     shown: Replica,
-    cursors: BTreeMap<DocumentName, u64>,
-    saved_to: BTreeMap<DocumentName, u64>,
+    cursors: Map<DocumentName, u64>,
+    saved_to: Map<DocumentName, u64>,
     /// The edits of this phone that the confirmed documents carry already, perhaps before they were answered.
-    carried: BTreeMap<DocumentName, BTreeSet<EditId>>,
+    carried: Map<DocumentName, BTreeSet<EditId>>,
     /// How long the service said each log is when it last said welcome.
-    announced: BTreeMap<DocumentName, u64>,
+    announced: Map<DocumentName, u64>,
     seat: Seat,
     outbox: Outbox,
     told: Vec<ToldRow>,
@@ -112,10 +113,10 @@ impl LocalCopy {
             garden_id,
             shown: confirmed.clone(),
             confirmed,
-            cursors: BTreeMap::new(),
-            saved_to: BTreeMap::new(),
-            carried: BTreeMap::new(),
-            announced: BTreeMap::new(),
+            cursors: Map::new(),
+            saved_to: Map::new(),
+            carried: Map::new(),
+            announced: Map::new(),
             seat: Seat::default(),
             outbox: Outbox::default(),
             told: Vec::new(),
@@ -164,7 +165,7 @@ impl LocalCopy {
     }
 
     /// How far each document's log was read.
-    pub fn cursors(&self) -> &BTreeMap<DocumentName, u64> {
+    pub fn cursors(&self) -> &Map<DocumentName, u64> {
         &self.cursors
     }
 

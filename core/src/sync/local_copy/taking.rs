@@ -1,11 +1,10 @@
 //! What the frames of the service change in a phone's copy, and what of it is to be kept.
 
-use std::collections::BTreeMap;
-
 use super::{LONGEST_LOG, LocalCopy, Taken};
 use crate::document::ids::{EditId, MemberId};
 use crate::document::stored::Heads;
 use crate::document::{DocumentName, Edit, Role};
+use crate::ordered::Map;
 use crate::policy::Told;
 use crate::quantities::Moment;
 use crate::sync::frame::{Answer, Bytes, ServerFrame, Verdict};
@@ -67,7 +66,7 @@ impl LocalCopy {
         epoch: &str,
         member: MemberId,
         role: Role,
-        documents: &BTreeMap<DocumentName, u64>,
+        documents: &Map<DocumentName, u64>,
         now: Moment,
     ) -> Taken {
         let mut keep = Vec::new();

@@ -1,8 +1,7 @@
 //! Hello and welcome: whether somebody may be here, and what their phone lacks.
 
-use std::collections::BTreeMap;
-
 use selion_core::document::{DocumentName, Role};
+use selion_core::ordered::Map;
 use selion_core::quantities::Moment;
 use selion_core::sync::frame::{PROTOCOL, ServerFrame};
 
@@ -26,7 +25,7 @@ impl Hall {
         turn: &mut Turn<'_>,
         session: SessionId,
         who: Attendee,
-        (protocol, epoch, cursors): (u16, Option<&str>, &BTreeMap<DocumentName, u64>),
+        (protocol, epoch, cursors): (u16, Option<&str>, &Map<DocumentName, u64>),
     ) {
         if protocol != PROTOCOL {
             let sentence =
@@ -39,7 +38,7 @@ impl Hall {
             Err(error) => return self.stumble(turn, session, who.garden, &error),
         }
         // Cursors of another epoch count changes that may never have been restored.
-        let nothing = BTreeMap::new();
+        let nothing = Map::new();
         let cursors = if epoch == Some(self.epoch.as_str()) {
             cursors
         } else {
@@ -117,7 +116,7 @@ impl Hall {
         &mut self,
         store: &dyn Read,
         who: Attendee,
-        cursors: &BTreeMap<DocumentName, u64>,
+        cursors: &Map<DocumentName, u64>,
         now: Moment,
     ) -> Result<(Role, Vec<ServerFrame>), RoomError> {
         let epoch = self.epoch.clone();

@@ -1,10 +1,9 @@
 //! A garden over a store in memory whose commits can be made to fail.
 
-use std::collections::BTreeMap;
-
 use proptest::prelude::*;
 use selion_core::document::edit::MemberField;
 use selion_core::document::{DocumentName, Edit, Envelope, Role};
+use selion_core::ordered::Map;
 use selion_core::policy::{RefusalCode, Refused};
 use selion_core::quantities::Day;
 use selion_core::sync::Replica;
@@ -110,7 +109,7 @@ fn a_cursor_brings_only_what_came_after_it() {
     let from = |cursor: u64, epoch: &Option<String>| ClientFrame::Hello {
         protocol: PROTOCOL,
         epoch: epoch.clone(),
-        cursors: BTreeMap::from([(DocumentName::Ground, 2), (SEASON, cursor), (LEDGER, 1)]),
+        cursors: Map::from([(DocumentName::Ground, 2), (SEASON, cursor), (LEDGER, 1)]),
     };
     let session = bench.open(rowan);
     let frames = bench.say(session, &from(2, &epoch));
@@ -403,7 +402,7 @@ fn the_ledger_comes_and_goes_with_the_role() {
 
     let effects = change_member(&mut bench, rowan, linnet, MemberField::Role(Role::Member));
     assert_eq!(snapshots_of(&sent_to(&effects, session)), [LEDGER]);
-    let cursors = BTreeMap::from([(LEDGER, 1)]);
+    let cursors = Map::from([(LEDGER, 1)]);
     change_member(&mut bench, rowan, linnet, MemberField::Role(Role::Helper));
     let epoch = Some(format!("{:032x}", u128::from_be_bytes([7; 16])));
     let frames = bench.say(
@@ -511,7 +510,7 @@ fn what_is_no_frame_ends_the_session() {
     let old = ClientFrame::Hello {
         protocol: 99,
         epoch: None,
-        cursors: BTreeMap::new(),
+        cursors: Map::new(),
     };
     for text in [
         String::new(),

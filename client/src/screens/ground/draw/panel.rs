@@ -305,7 +305,7 @@ pub(super) fn beside(desk: Desk) -> Piece {
                 bed,
                 label: free_label(&garden),
                 outline,
-                holders: std::collections::BTreeMap::new(),
+                holders: selion_core::ordered::Map::new(),
             })
         };
         if desk.write_if(edit, "A bed of the usual size, to the east of all.") {

@@ -1,11 +1,10 @@
 //! The limits of what is drawn on the ground beside beds.
 
-use std::collections::BTreeMap;
-
 use super::{Checked, fence_gates, sensible_day, title, within};
 use crate::document::edit::{FenceField, Piece, StructureField};
 use crate::document::ids::BedId;
 use crate::document::records::StructureFacts;
+use crate::ordered::Map;
 use crate::quantities::Length;
 
 /// A cut through a much bent bed leaves a few pieces; more are no single cut.
@@ -13,7 +12,7 @@ const MOST_PIECES: usize = 12;
 /// A shade of 200 m falls from no tree.
 const FARTHEST_SHADE: i64 = 200_000;
 
-pub(super) fn pieces(pieces: &BTreeMap<BedId, Piece>) -> Checked {
+pub(super) fn pieces(pieces: &Map<BedId, Piece>) -> Checked {
     let most = i64::try_from(MOST_PIECES).unwrap_or(0);
     let came = i64::try_from(pieces.len()).unwrap_or(i64::MAX);
     within("pieces", came, 1, most)?;

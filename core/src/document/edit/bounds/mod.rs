@@ -5,10 +5,9 @@ mod order;
 mod plan;
 mod soil;
 
-use std::collections::BTreeMap;
-
 use super::{BedField, Edit, JobField, MemberField, ProfileField, TaskField};
 use crate::document::records::Gate;
+use crate::ordered::Map;
 use crate::quantities::{BadInput, Day, Mass, Minutes, Money};
 
 /// The size limits of edits.
@@ -353,7 +352,7 @@ fn job_field(field: &JobField) -> Checked {
     }
 }
 
-fn fence_gates(gates: &BTreeMap<String, Gate>) -> Checked {
+fn fence_gates(gates: &Map<String, Gate>) -> Checked {
     count("gates", gates.len(), LIMITS.entries)?;
     gates.iter().try_for_each(|(key, gate)| {
         title("gate", key)?;

@@ -1,11 +1,10 @@
 //! The size limits of orders. Whether an order can be shared out is for the arithmetic to say.
 
-use std::collections::BTreeMap;
-
 use super::{Checked, LIMITS, count, money, no_longer, sensible_day, title, within};
 use crate::document::edit::{NewOrder, OrderField};
 use crate::document::ids::LineId;
 use crate::document::records::{CameOf, OrderLine, Payer};
+use crate::ordered::Map;
 use crate::quantities::Amount;
 use crate::shares::buying::{MOST, MOST_BREAKS, MOST_OFFERS};
 use crate::shares::order::MOST_LINES;
@@ -39,8 +38,8 @@ pub(super) fn amount(field: &str, amount: Amount) -> Checked {
 }
 
 pub(super) fn invoice(
-    delivered: &BTreeMap<LineId, CameOf>,
-    none_for: &BTreeMap<LineId, BTreeMap<Payer, bool>>,
+    delivered: &Map<LineId, CameOf>,
+    none_for: &Map<LineId, Map<Payer, bool>>,
 ) -> Checked {
     count("lines", delivered.len(), MOST_LINES)?;
     for came in delivered.values() {

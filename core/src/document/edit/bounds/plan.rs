@@ -1,7 +1,5 @@
 //! The limits of plantings, proposals, harvests and weather.
 
-use std::collections::BTreeMap;
-
 use super::{
     Checked, LIMITS, count, no_longer, person_minutes, sensible_day, task_places, title, within,
 };
@@ -10,6 +8,7 @@ use crate::document::edit::{
 };
 use crate::document::ids::WeatherId;
 use crate::document::records::{GardenCrop, GardenFrost, PlantingRows, Recipient};
+use crate::ordered::Map;
 use crate::quantities::{BadInput, Day, Spacing, Temperature};
 
 /// Sowings of one series; a weekly one for a year has 53.
@@ -131,7 +130,7 @@ pub(super) fn harvest(new: &NewHarvest) -> Checked {
     within("picked", parts.picked(), 0, MOST_PICKED)
 }
 
-pub(super) fn readings(readings: &BTreeMap<WeatherId, Reading>) -> Checked {
+pub(super) fn readings(readings: &Map<WeatherId, Reading>) -> Checked {
     let came = i64::try_from(readings.len()).unwrap_or(i64::MAX);
     within(
         "readings",
@@ -183,7 +182,7 @@ pub(super) fn frost(frost: &GardenFrost) -> Checked {
     Ok(())
 }
 
-pub(super) fn kinds(kinds: &BTreeMap<String, bool>) -> Checked {
+pub(super) fn kinds(kinds: &Map<String, bool>) -> Checked {
     count("kinds", kinds.len(), 40)?;
     kinds.keys().try_for_each(|kind| title("kind", kind))
 }

@@ -1,9 +1,8 @@
 //! The limits of what is said about soil: report sheets, labels of lime and compost, what was spread.
 
-use std::collections::BTreeMap;
-
 use super::{Checked, LIMITS, bag_mass, count, money, no_longer, title, within};
 use crate::document::records::{Amount, GardenCompost, GardenLime, Nutrient, SoilSheet};
+use crate::ordered::Map;
 use crate::quantities::{BadInput, Day, Percent, Ph, Rate};
 use crate::soil::lime::LimeBasis;
 use crate::soil::test_report::AcidityReading;
@@ -94,7 +93,7 @@ pub(super) fn compost(compost: &GardenCompost) -> Checked {
 }
 
 /// The names of crops; whether they are known is asked of the table of targets when the edit is judged.
-pub(super) fn crops(field: &str, crops: &BTreeMap<String, bool>) -> Checked {
+pub(super) fn crops(field: &str, crops: &Map<String, bool>) -> Checked {
     count(field, crops.len(), 50)?;
     crops.keys().try_for_each(|crop| title(field, crop))
 }

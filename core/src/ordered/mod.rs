@@ -1,10 +1,14 @@
 //! Putting things in order, with one piece of machine code for all of them.
 //!
-//! The library's own sorting, and collecting into a map, which sorts first, is compiled anew for each type, at about
-//! 5 KB a type. The lists of a garden are short, so code that phones load sorts by numbers instead and collects with a loop.
+//! The library's own sorting, and its maps, are compiled anew for each type, at about 5 KB a type. The lists of a garden
+//! are short, so code that phones load sorts by numbers instead, and keeps its maps as lists ([`Map`]).
+
+mod map;
 
 use std::cmp::Ordering;
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeSet;
+
+pub use map::{Entry, Iter, IterMut, Map};
 
 /// Sorts by a comparison; equals stay as they stood.
 pub fn sort_by<T>(items: &mut [T], compare: impl Fn(&T, &T) -> Ordering) {
@@ -29,12 +33,8 @@ pub fn sort<T: Ord>(items: &mut [T]) {
 }
 
 /// A map of these; of two with the same key the later one stays.
-pub fn map<K: Ord, V>(entries: impl IntoIterator<Item = (K, V)>) -> BTreeMap<K, V> {
-    let mut map = BTreeMap::new();
-    for (key, value) in entries {
-        map.insert(key, value);
-    }
-    map
+pub fn map<K: Ord, V>(entries: impl IntoIterator<Item = (K, V)>) -> Map<K, V> {
+    entries.into_iter().collect()
 }
 
 /// A set of these.
@@ -96,7 +96,7 @@ mod tests {
     fn of_two_with_one_key_the_later_stays() {
         assert_eq!(
             map([(1, "a"), (2, "b"), (1, "c")]),
-            BTreeMap::from([(1, "c"), (2, "b")])
+            Map::from([(1, "c"), (2, "b")])
         );
     }
 }
