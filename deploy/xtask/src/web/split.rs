@@ -96,14 +96,12 @@ mod tests {
 
     #[test]
     fn what_is_loaded_first_and_later_is_told_by_its_name() {
-        let comes_later = |path: &str| super::comes_later(Path::new(path));
-        assert!(comes_later(
-            "assets/program-0123456789abcdef/split_later.wasm"
-        ));
-        assert!(comes_later("assets/program-0123456789abcdef/chunk_3.wasm"));
-        assert!(comes_later("icons/selion-512.png") && comes_later("service_worker.js"));
-        assert!(!comes_later("assets/program-0123456789abcdef/app_bg.wasm"));
-        assert!(!comes_later("assets/program-0123456789abcdef/later.js"));
+        let later = |path: &str| comes_later(Path::new(path));
+        assert!(later("assets/program-0123456789abcdef/split_later.wasm"));
+        assert!(later("assets/program-0123456789abcdef/chunk_3.wasm"));
+        assert!(later("icons/selion-512.png") && later("service_worker.js"));
+        assert!(!later("assets/program-0123456789abcdef/app_bg.wasm"));
+        assert!(!later("assets/program-0123456789abcdef/later.js"));
     }
 
     #[test]
