@@ -86,7 +86,7 @@ impl CountedIn {
     pub fn show_apart(self, amount: Amount, units: Units) -> Shown {
         match self {
             Self::Weight => Mass::from_grams(amount.count()).show_apart(units),
-            Self::Volume => Volume::from_ml(amount.count()).show_apart(units),
+            Self::Volume => Volume::from_ml(amount.count()).show_bulk_apart(units),
             Self::Pieces => Shown {
                 number: amount.count().to_string(),
                 unit: "pieces",
@@ -133,6 +133,13 @@ impl Spread {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn a_column_of_compost_is_in_the_unit_in_which_it_is_ordered() {
+        let yard = CountedIn::Volume.parse("1 cu yd").unwrap();
+        let shown = CountedIn::Volume.show_apart(yard, Units::UsCustomary);
+        assert_eq!(shown.to_string(), "1.00 cu yd");
+    }
 
     #[test]
     fn what_is_shown_is_read_again() {

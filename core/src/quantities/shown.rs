@@ -142,12 +142,17 @@ impl Volume {
 
     /// For heaps and loads, however small: `0.41 m³`, `0.53 cu yd`.
     pub fn show_bulk(self, units: Units) -> String {
+        self.show_bulk_apart(units).to_string()
+    }
+
+    /// The same for a column: cubic metres or cubic yards, two digits behind the point.
+    pub fn show_bulk_apart(self, units: Units) -> Shown {
         let unit = if units == Units::Metric {
             &CUBIC_METRE
         } else {
             &CUBIC_YARD
         };
-        apart(self.ml(), unit, 2).to_string()
+        apart(self.ml(), unit, 2)
     }
 
     /// For a column: litres or gallons, one digit behind the point.
