@@ -33,7 +33,6 @@ pub fn start() {
 
 fn app() -> Piece {
     let book = Book::open();
-    provide_context(book);
     provide_context(book.truth);
     let has_garden = derived(move || matches!(*book.phase.read(), Phase::Open | Phase::Ended(_)));
     // The router keeps the address, the history and the links; what shows at an address is the table below.

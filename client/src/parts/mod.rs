@@ -37,7 +37,7 @@ use crate::piece::Ask;
 
 pub use act::{Act, ActKind, ActLink, act, act_link, acts};
 pub use confirm::{Confirm, confirm};
-pub use empty::empty;
+pub use empty::{empty, not_here};
 pub use field::{
     Choice, Field, amount_field, check_field, date_field, form, note_field, select_field,
     send_button, text_field,

@@ -7,8 +7,8 @@ use selion_core::policy::Action;
 use selion_core::work::fence::kinds::KINDS;
 
 use crate::parts::{
-    ActKind, Choice, NoteKind, WorkingText, act, act_link, acts, amount_field, empty, form,
-    heading, line, lines, note, page_head, select_field, text_field, title_block, working,
+    ActKind, Choice, NoteKind, WorkingText, act, act_link, acts, amount_field, form, heading, line,
+    lines, not_here, note, page_head, select_field, text_field, title_block, working,
 };
 use crate::piece::{Memo, Piece, derived, el, live, memo, pieces, signal_of, when};
 use crate::plain::fence_order::{
@@ -26,16 +26,11 @@ pub fn fence_screen(id: &str) -> Piece {
         let garden = book.garden.read();
         fence.filter(|fence| fence_order::fence(&garden, *fence).is_some())
     });
-    live(move || found.get().map_or_else(not_here, one_fence))
-}
-
-fn not_here() -> Piece {
-    pieces![
-        page_head("Ground", "No such fence").back("/ground", "Ground"),
-        empty("This fence line is not on this phone")
-            .child(el("p").child("It may have been taken down, or not have come yet."))
-            .child(act_link("/ground", "To the ground"))
-    ]
+    live(move || {
+        found
+            .get()
+            .map_or_else(|| not_here("fence line", ("/ground", "Ground")), one_fence)
+    })
 }
 
 #[derive(Clone, Copy)]

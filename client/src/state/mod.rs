@@ -13,6 +13,7 @@ pub use account::{
 };
 pub use news::{AsideRow, Phase};
 
+use std::cell::Cell;
 use std::collections::BTreeSet;
 use std::rc::Rc;
 use std::sync::Arc;
@@ -85,11 +86,14 @@ impl std::fmt::Debug for Pages {
     }
 }
 
-/// The book of this page.
-///
-/// Every screen stands inside the app, which provides it.
+thread_local! {
+    // A page has one book. It is found from here, and not from the context of a screen, because a press has no context.
+    static OPENED: Cell<Option<Book>> = const { Cell::new(None) };
+}
+
+/// The book of this page, in a screen and in what a press does. Before the app opens it, one with nothing in it.
 pub fn use_book() -> Book {
-    use_context::<Book>().unwrap_or_else(Book::closed)
+    OPENED.get().unwrap_or_else(Book::closed)
 }
 
 impl Book {
@@ -114,6 +118,7 @@ impl Book {
     /// The book of this phone: opened from its own storage first, the network after.
     pub fn open() -> Self {
         let book = Self::closed();
+        OPENED.set(Some(book));
         book.engine.set_value(Some(Engine::start(book)));
         book
     }

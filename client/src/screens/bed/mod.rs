@@ -17,7 +17,7 @@ use self::note::bed_note;
 use self::on_it::{loads_of_bed, pickings, this_week};
 use self::soil::soil_of;
 use crate::parts::{
-    NoteKind, TagKind, WorkingText, act_link, empty, heading, line, lines, note, page_head, tag,
+    NoteKind, TagKind, WorkingText, heading, line, lines, not_here, note, page_head, tag,
     title_block, working,
 };
 use crate::piece::{Memo, Piece, derived, el, live, memo, pieces, when};
@@ -32,20 +32,8 @@ pub fn bed_screen(id: &str) -> Piece {
     let bed = memo(move || id.filter(|bed| book.garden.read().beds.contains_key(bed)));
     live(move || match bed.get() {
         Some(bed) => one_bed(bed),
-        None => not_here(),
+        None => not_here("bed", ("/ground", "Ground")),
     })
-}
-
-fn not_here() -> Piece {
-    pieces![
-        page_head("Ground", "No such bed").back("/ground", "Ground"),
-        empty("This bed is not on this phone")
-            .child(el("p").child(
-                "It may have been drawn elsewhere and not have come yet, or the \
-                 link is old."
-            ))
-            .child(act_link("/ground", "To the ground"))
-    ]
 }
 
 /// A bed as its screen reads it.

@@ -19,8 +19,8 @@ use self::desk::desk;
 use self::hours::{hours_lines, log_hours};
 use self::new::new_job;
 use crate::parts::{
-    NoteKind, TagKind, WorkingText, act_link, empty, heading, line, lines, note, page_head, tag,
-    title_block, working,
+    NoteKind, TagKind, WorkingText, act_link, empty, heading, line, lines, not_here, note,
+    page_head, tag, title_block, working,
 };
 use crate::piece::{Memo, Piece, derived, el, live, memo, pieces, when};
 use crate::plain::hours_rows;
@@ -51,20 +51,8 @@ pub fn job_screen(id: &str) -> Piece {
     live(move || match named.get() {
         Named::New => new_job(),
         Named::Known(job) => one_job(job),
-        Named::NotHere => not_here(),
+        Named::NotHere => not_here("job", ("/shares", "Shares")),
     })
-}
-
-fn not_here() -> Piece {
-    pieces![
-        page_head("Shares", "No such job").back("/shares", "Shares"),
-        empty("This job is not on this phone")
-            .child(el("p").child(
-                "It may have been put up elsewhere and not have come yet, or the \
-                 link is old."
-            ))
-            .child(act_link("/shares", "To the shares"))
-    ]
 }
 
 type Standing = Result<Reckoning<HoursShares<MemberId>>, Refusal>;

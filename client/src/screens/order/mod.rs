@@ -26,7 +26,7 @@ use self::closed::closed_load;
 use self::new::new_order;
 use self::open::open_load;
 use crate::parts::{
-    ActKind, NoteKind, TagKind, act, act_link, empty, line, lines, note, page_head, tag,
+    ActKind, NoteKind, TagKind, act, empty, line, lines, not_here, note, page_head, tag,
 };
 use crate::piece::{Memo, Piece, derived, el, live, memo, pieces, when};
 use crate::plain::order_form;
@@ -60,20 +60,8 @@ pub fn order_screen(id: &str) -> Piece {
         _ if !sees_ledger.get() => not_shown(),
         Named::New => new_order(),
         Named::Known(order) => one_order(order),
-        Named::NotHere => not_here(),
+        Named::NotHere => not_here("load", ("/shares", "Shares")),
     })
-}
-
-fn not_here() -> Piece {
-    pieces![
-        page_head("Shares", "No such load").back("/shares", "Shares"),
-        empty("This load is not on this phone")
-            .child(el("p").child(
-                "It may have been opened elsewhere and not have come yet, or the \
-                 link is old."
-            ))
-            .child(act_link("/shares", "To the shares"))
-    ]
 }
 
 fn not_shown() -> Piece {

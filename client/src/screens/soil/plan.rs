@@ -17,7 +17,7 @@ use super::crops::crops_of_bed;
 use super::test_sheet::test_sheet;
 use super::{DUG_IN, may_not_enter, placement, placements};
 use crate::parts::{
-    ActKind, NoteKind, WorkingText, act, act_link, acts, confirm, empty, heading, line, lines,
+    ActKind, NoteKind, WorkingText, act, act_link, acts, confirm, heading, line, lines, not_here,
     note, page_head, working,
 };
 use crate::piece::{Memo, Piece, derived, el, live, memo, pieces, signal_of, when};
@@ -33,17 +33,8 @@ pub fn soil_of_bed(id: &str) -> Piece {
     let bed = memo(move || id.filter(|bed| book.garden.read().beds.contains_key(bed)));
     live(move || match bed.get() {
         Some(bed) => one_bed(bed),
-        None => not_here(),
+        None => not_here("bed", ("/soil", "Soil")),
     })
-}
-
-fn not_here() -> Piece {
-    pieces![
-        page_head("Soil", "No such bed").back("/soil", "Soil"),
-        empty("This bed is not on this phone")
-            .child(el("p").child("It may not have come yet, or the link is old."))
-            .child(act_link("/soil", "To the soil"))
-    ]
 }
 
 fn one_bed(bed: BedId) -> Piece {

@@ -19,8 +19,8 @@ use super::claims::claim_desk;
 use super::form::{Wrong, wrong_whole};
 use crate::later::{Later, later_sheet};
 use crate::parts::{
-    ActKind, NoteKind, TagKind, act, act_link, acts, confirm, empty, form, heading, line, lines,
-    note, page_head, send_button, sheet, tag, use_toasts,
+    ActKind, NoteKind, TagKind, act, acts, confirm, form, heading, line, lines, not_here, note,
+    page_head, send_button, sheet, tag, use_toasts,
 };
 use crate::piece::{Memo, Piece, derived, el, live, memo, pieces, signal_of, watch, when};
 use crate::plain::wording::{capital, day_words};
@@ -33,20 +33,8 @@ pub fn task_page(id: &str) -> Piece {
     let is_here = memo(move || id.filter(|task| book.garden.read().task(*task).is_some()));
     live(move || match is_here.get() {
         Some(task) => one_task(task),
-        None => not_here(),
+        None => not_here("task", ("/work", "Work")),
     })
-}
-
-fn not_here() -> Piece {
-    pieces![
-        page_head("Work", "No such task").back("/work", "Work"),
-        empty("This task is not on this phone")
-            .child(el("p").child(
-                "It may have been put up elsewhere and not have come yet, or the \
-                 link is old."
-            ))
-            .child(act_link("/work", "To the work"))
-    ]
 }
 
 /// A task as its screen reads it.
