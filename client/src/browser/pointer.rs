@@ -24,6 +24,11 @@ pub enum Gesture {
         /// About where.
         at: (f64, f64),
     },
+    /// A finger touched the sheet and left again without a move.
+    Tap {
+        /// Where.
+        at: (f64, f64),
+    },
 }
 
 /// How far a finger may tremble in a tap.
@@ -83,12 +88,7 @@ impl Hands {
                 },
             )?);
         }
-        for ended in ["pointerup", "pointercancel", "lostpointercapture"] {
-            let fingers = Rc::clone(&fingers);
-            listeners.push(Listener::on(drawing, ended, move |event: PointerEvent| {
-                fingers.borrow_mut().lift(event.pointer_id());
-            })?);
-        }
+        listeners.extend(lifting(drawing, &fingers, &tell)?);
         let drawing_in = drawing.clone();
         listeners.push(Listener::on_active(
             drawing,
@@ -108,6 +108,42 @@ impl Hands {
             _listeners: listeners,
         })
     }
+}
+
+/// What ends a finger's stay on the drawing; one that came alone and did not move has tapped.
+fn lifting<T: FnMut(Gesture) + 'static>(
+    drawing: &Element,
+    fingers: &Rc<RefCell<Fingers>>,
+    tell: &Rc<RefCell<T>>,
+) -> Result<[Listener; 3], Trouble> {
+    let (up, tell) = (Rc::clone(fingers), Rc::clone(tell));
+    let tapped = Listener::on(drawing, "pointerup", move |event: PointerEvent| {
+        let tapped = up.borrow().tapped(event.pointer_id());
+        up.borrow_mut().lift(event.pointer_id());
+        if let Some(at) = tapped {
+            (tell.borrow_mut())(Gesture::Tap { at });
+        }
+    })?;
+    let gone = |name: &'static str| {
+        let fingers = Rc::clone(fingers);
+        Listener::on(drawing, name, move |event: PointerEvent| {
+            fingers.borrow_mut().lift(event.pointer_id());
+        })
+    };
+    Ok([tapped, gone("pointercancel")?, gone("lostpointercapture")?])
+}
+
+/// Tells where a mouse is over a drawing while no button is down.
+pub fn hovering(
+    drawing: &Element,
+    mut tell: impl FnMut((f64, f64)) + 'static,
+) -> Result<Listener, Trouble> {
+    let drawing_in = drawing.clone();
+    Listener::on(drawing, "pointermove", move |event: PointerEvent| {
+        if event.buttons() == 0 && event.pointer_type() == "mouse" {
+            tell(place(&drawing_in, &event));
+        }
+    })
 }
 
 /// The fingers on the drawing: one moves it, two pinch it.
@@ -137,6 +173,14 @@ impl Fingers {
             at,
             moving: false,
         });
+    }
+
+    /// Where a finger is that is alone on the drawing and has not moved.
+    fn tapped(&self, id: i32) -> Option<(f64, f64)> {
+        match self.down.as_slice() {
+            [finger] if finger.id == id && !finger.moving => Some(finger.at),
+            _ => None,
+        }
     }
 
     fn lift(&mut self, id: i32) {

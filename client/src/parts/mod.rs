@@ -47,7 +47,7 @@ pub use frame::{PageHead, frame, page_head};
 pub use lines::{Line, heading, line, lines};
 pub use note::{Note, NoteKind, note};
 pub use places::{Squares, places};
-pub use plan::{Plan, plan};
+pub use plan::{Hand, Plan, plan};
 pub use plan_marks::{plate, remark, title_block};
 pub use qr::qr;
 pub use sheet::sheet;

@@ -1,12 +1,14 @@
 //! The plan: ground drawn to scale, to be moved and looked at closely by finger, wheel, button and key.
 
+use std::rc::Rc;
+
 use leptos::ev::KeyboardEvent;
 use leptos::prelude::*;
 use leptos::tachys::renderer::types::Element;
 use selion_core::quantities::Units;
 
 use super::plan_marks::{hatches, north_mark, scale_bar_mark};
-use crate::browser::pointer::{Gesture, Hands};
+use crate::browser::pointer::{Gesture, Hands, hovering};
 use crate::browser::{SizeWatch, page};
 use crate::piece::{Given, Piece, Words, el, memo, pieces, signal_of, svg, watch, when};
 use crate::plain::viewport::{Extent, Viewport};
@@ -36,7 +38,27 @@ pub struct Plan {
     units: Given<Units>,
     north: Given<f64>,
     tell_scale: Option<WriteSignal<f64>>,
+    hand: Option<OnSheet>,
     drawing: Vec<Piece>,
+}
+
+/// What a hand does on the sheet itself, beside moving it. Places are in millimetres on the sheet.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Hand {
+    /// It touches it and leaves again.
+    Tap((f64, f64)),
+    /// A mouse is over it.
+    Over((f64, f64)),
+}
+
+/// What hears of it.
+#[derive(Clone)]
+struct OnSheet(Rc<dyn Fn(Hand)>);
+
+impl std::fmt::Debug for OnSheet {
+    fn fmt(&self, out: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        out.write_str("OnSheet")
+    }
 }
 
 /// A plan: what is drawn, in a sentence, such as "Plan of the ground: 14 beds, fence on four sides, gate south"; the
@@ -52,6 +74,7 @@ pub fn plan(
         units: units.into(),
         north: Given::Fixed(0.0),
         tell_scale: None,
+        hand: None,
         drawing: Vec::new(),
     }
 }
@@ -75,6 +98,15 @@ impl Plan {
         }
     }
 
+    /// Told what a hand does on the sheet itself.
+    #[inline(never)]
+    pub fn hand(self, tell: impl Fn(Hand) + 'static) -> Self {
+        Self {
+            hand: Some(OnSheet(Rc::new(tell))),
+            ..self
+        }
+    }
+
     /// The drawing.
     #[inline(never)]
     pub fn child(mut self, drawing: impl Into<Piece>) -> Self {
@@ -91,6 +123,7 @@ impl From<Plan> for Piece {
             units,
             north,
             tell_scale,
+            hand,
             drawing,
         } = plan;
         let first = untrack(|| extent.get());
@@ -106,7 +139,7 @@ impl From<Plan> for Piece {
         let grid_units = units.clone();
         let ground = svg("svg")
             .class("ground")
-            .once_there(move |element| follow_hands_and_size(element, viewport))
+            .once_there(move |element| follow_hands_and_size(element, viewport, hand))
             .attr("viewBox", move || viewport.read().view_box())
             .attr("role", "group")
             .attr("aria-label", label)
@@ -164,14 +197,30 @@ fn zooms(viewport: RwSignal<Viewport>) -> Piece {
 }
 
 // Both watch the element from when it is made until the plan goes.
-fn follow_hands_and_size(element: &Element, viewport: RwSignal<Viewport>) {
-    let hands = Hands::over(element, move |gesture| {
-        viewport.update(|view| {
-            *view = match gesture {
-                Gesture::Move { right, down } => view.panned(right, down),
-                Gesture::Magnify { factor, at } => view.zoomed(factor, at),
-            };
+fn follow_hands_and_size(element: &Element, viewport: RwSignal<Viewport>, hand: Option<OnSheet>) {
+    if let Some(OnSheet(hand)) = hand.clone() {
+        let over = hovering(element, move |at| {
+            hand(Hand::Over(viewport.read_untracked().ground_at(at)));
         });
+        match over {
+            Ok(over) => {
+                StoredValue::new_local(over);
+            }
+            Err(trouble) => page::note(&trouble.to_string()),
+        }
+    }
+    let hands = Hands::over(element, move |gesture| match gesture {
+        Gesture::Move { right, down } => {
+            viewport.update(|view| *view = view.panned(right, down));
+        }
+        Gesture::Magnify { factor, at } => {
+            viewport.update(|view| *view = view.zoomed(factor, at));
+        }
+        Gesture::Tap { at } => {
+            if let Some(OnSheet(hand)) = &hand {
+                hand(Hand::Tap(viewport.read_untracked().ground_at(at)));
+            }
+        }
     });
     let size = SizeWatch::over(element, move |width, height| {
         // An element that is not shown has no size; the plan then keeps the one it had.

@@ -58,6 +58,7 @@ fn title_block_of(entries: Given<Vec<(String, String)>>) -> El {
 pub(super) fn hatches(scale: Memo<f64>) -> El {
     let plain = move || format!("scale({:.3})", scale.get());
     let slanted = move || format!("scale({:.3}) rotate(45)", scale.get());
+    let counter = move || format!("scale({:.3}) rotate(-45)", scale.get());
     let pattern = |id: &'static str, width: &'static str, height: &'static str, turned: Words| {
         svg("pattern")
             .id(id)
@@ -79,6 +80,23 @@ pub(super) fn hatches(scale: Memo<f64>) -> El {
             pattern("hatch-mulch", "8", "5", plain.into())
                 .child(ink("hatch-soft", "M0 4q2-3 4 0t4 0")),
         )
+        .child(
+            pattern("hatch-path", "12", "12", plain.into())
+                .child(ink("hatch-soft", "M2 3h3M8 9h3")),
+        )
+        .child(
+            pattern("hatch-water", "16", "8", plain.into())
+                .child(ink("hatch-ink", "M0 5q4-5 8 0t8 0")),
+        )
+        .child(
+            pattern("hatch-compost", "8", "8", slanted.into())
+                .child(ink("hatch-ink", "M0 0V8M0 0H8")),
+        )
+        .child(
+            pattern("hatch-building", "12", "12", slanted.into())
+                .child(ink("hatch-ink", "M0 0V12")),
+        )
+        .child(pattern("hatch-shade", "6", "6", counter.into()).child(ink("hatch-soft", "M0 0V6")))
 }
 
 /// The north mark, turned from up with the clock by so many degrees.

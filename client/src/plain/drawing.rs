@@ -41,9 +41,19 @@ pub fn outline_path(outline: &Outline) -> String {
 
 /// A line of the ground as SVG path data.
 pub fn line_path(line: &Line) -> String {
+    points_path(line.points())
+}
+
+/// Points joined by strokes, as SVG path data.
+pub fn points_path(points: &[Point]) -> String {
     let mut path = String::new();
-    write_points(&mut path, line.points());
+    write_points(&mut path, points);
     path
+}
+
+/// The point of the ground under a place on the sheet, to the millimetre.
+pub fn point_at((x, y): (f64, f64)) -> Point {
+    Point::from_mm(whole(x), whole(-y))
 }
 
 /// Grid lines over a part of the sheet, every `step` from the origin, as SVG path data.

@@ -2,9 +2,9 @@
 
 use std::fmt::Write;
 
-use selion_core::document::records::FenceLine;
+use selion_core::document::records::{FenceLine, Gate};
 use selion_core::geometry::Line;
-use selion_core::ordered;
+use selion_core::ordered::{self, Map};
 use selion_core::quantities::{Length, Units};
 
 use super::drawing::place;
@@ -39,9 +39,13 @@ pub struct GateDrawing {
 
 /// Draws a fence line.
 pub fn fence(fence: &FenceLine, units: Units) -> FenceDrawing {
-    let way = Way::along(&fence.line);
-    let mut gates: Vec<(f64, f64, Length)> = fence
-        .gates
+    drawn(&fence.line, &fence.gates, units)
+}
+
+/// Draws a line with its gates, as they are written or in hand just now.
+pub fn drawn(line: &Line, gates: &Map<String, Gate>, units: Units) -> FenceDrawing {
+    let way = Way::along(line);
+    let mut gates: Vec<(f64, f64, Length)> = gates
         .values()
         .map(|gate| {
             let from = float(gate.at).clamp(0.0, way.whole());
@@ -157,10 +161,7 @@ fn float(length: Length) -> f64 {
 
 #[cfg(test)]
 mod tests {
-    use selion_core::ordered::Map;
-
     use super::*;
-    use selion_core::document::records::Gate;
 
     fn fence_line(gates: &[(i64, i64)]) -> FenceLine {
         let gates = (1..).zip(gates).map(|(number, (at, width))| {

@@ -7,7 +7,7 @@ use selion_core::ordered;
 use selion_core::quantities::Units;
 
 use super::drawing;
-use super::ground_rows::{holders, open_structures};
+use super::ground_rows::holders;
 
 /// A bed narrower than this on the screen, in pixels, has no room for its label.
 const LEAST_WIDTH: f64 = 14.0;
@@ -35,19 +35,6 @@ pub struct DrawnBed {
     pub common: bool,
     /// What a screen reader says.
     pub spoken: String,
-}
-
-/// A structure on the sheet.
-#[derive(Clone, Debug, PartialEq)]
-pub struct DrawnStructure {
-    /// What it is.
-    pub label: String,
-    /// Its outline, as SVG path data.
-    pub path: String,
-    /// Where its label stands.
-    pub label_at: (f64, f64),
-    /// The width and height of the box around it, in millimetres.
-    pub size: (f64, f64),
 }
 
 /// The beds that were not given up. One's own come last, so that their thick line lies on top.
@@ -108,19 +95,12 @@ fn room(size: (f64, f64), mm_per_pixel: f64) -> Room {
     }
 }
 
-impl DrawnStructure {
-    /// Whether there is no room for its label, which has more letters than a bed's, until one looks closer.
-    pub fn is_crowded(&self, mm_per_pixel: f64) -> bool {
-        is_crowded(self.size, mm_per_pixel * 2.0)
-    }
-}
-
-fn is_crowded((width, height): (f64, f64), mm_per_pixel: f64) -> bool {
+pub(super) fn is_crowded((width, height): (f64, f64), mm_per_pixel: f64) -> bool {
     width < LEAST_WIDTH * mm_per_pixel || height < LEAST_HEIGHT * mm_per_pixel
 }
 
 // In a long rectangle every point of the middle line is as far from the edges; the eye wants the middle of it.
-fn label_at(outline: &Outline) -> (f64, f64) {
+pub(super) fn label_at(outline: &Outline) -> (f64, f64) {
     let point = match outline.sides() {
         Some(_) => outline.bounds().centre(),
         None => outline.label_point(),
@@ -128,21 +108,9 @@ fn label_at(outline: &Outline) -> (f64, f64) {
     drawing::place(point)
 }
 
-fn size(outline: &Outline) -> (f64, f64) {
+pub(super) fn size(outline: &Outline) -> (f64, f64) {
     let extent = drawing::extent(outline.bounds());
     (extent.width, extent.height)
-}
-
-/// The structures that are still there.
-pub fn structures(garden: &Garden) -> Vec<DrawnStructure> {
-    open_structures(garden)
-        .map(|structure| DrawnStructure {
-            label: structure.label.clone(),
-            path: drawing::outline_path(&structure.outline),
-            label_at: label_at(&structure.outline),
-            size: size(&structure.outline),
-        })
-        .collect()
 }
 
 #[cfg(test)]

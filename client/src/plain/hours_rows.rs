@@ -223,6 +223,7 @@ impl JobTyped {
             title,
             total,
             beds_left_out: self.left_out.iter().map(|bed| (*bed, true)).collect(),
+            fence: None,
             closed: None,
             ended_on: None,
         })

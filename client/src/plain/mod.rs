@@ -12,6 +12,7 @@ pub mod fence_drawing;
 pub mod fence_order;
 pub mod ground_drawing;
 pub mod ground_rows;
+pub mod ground_structures;
 pub mod hand_out_rows;
 pub mod hours_rows;
 pub mod invoice_form;

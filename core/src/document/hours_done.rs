@@ -172,6 +172,7 @@ mod tests {
             title: "Deer fence".to_owned(),
             total: Minutes::new(600),
             beds_left_out: Map::new(),
+            fence: None,
             closed: None,
             ended_on: None,
         }

@@ -19,6 +19,7 @@ mod line;
 mod outline;
 mod pieces;
 mod point;
+mod points;
 mod ring;
 mod rows;
 mod shapes;

@@ -35,6 +35,15 @@ impl Outline {
         Self::new(corners.collect(), Vec::new())
     }
 
+    /// The smallest outline without a bay around these points, such as a crown and where its shade falls.
+    pub fn around(mut points: Vec<Point>) -> Result<Self, BadInput> {
+        points.sort_unstable();
+        points.dedup();
+        let mut ring = half(points.iter().copied());
+        ring.extend(half(points.iter().rev().copied()));
+        Self::new(ring, Vec::new())
+    }
+
     /// The same outline turned around a point, against the clock.
     ///
     /// Corners land on the nearest millimetre, so an outline that is turned there and back may be off by one.
@@ -46,6 +55,25 @@ impl Outline {
         };
         Self::new(carried(self.corners()), self.holes().map(carried).collect())
     }
+}
+
+/// One side of the outline around sorted points, without its last point, which begins the other side.
+fn half(points: impl Iterator<Item = Point>) -> Vec<Point> {
+    let mut side: Vec<Point> = Vec::new();
+    for point in points {
+        while let [.., before, last] = side.as_slice() {
+            let (east, north) = before.steps_to(*last);
+            let (on_east, on_north) = last.steps_to(point);
+            // The way must bend to the left.
+            if east * on_north - north * on_east > 0 {
+                break;
+            }
+            side.pop();
+        }
+        side.push(point);
+    }
+    side.pop();
+    side
 }
 
 #[cfg(test)]
@@ -61,6 +89,29 @@ mod tests {
             assert!(off.abs() < 0.003, "{across}: {off}");
         }
         assert!(Outline::circle(Point::default(), Length::ZERO).is_err());
+    }
+
+    #[test]
+    fn the_outline_around_points_leaves_none_out_and_has_no_bay() {
+        let points = [
+            (0, 0),
+            (4, 0),
+            (2, 1),
+            (4, 3),
+            (0, 3),
+            (2, 0),
+            (1, 2),
+            (2, 3),
+        ];
+        let points = points.map(|(x, y)| Point::from_mm(x * 1_000, y * 1_000));
+        let around = Outline::around(points.to_vec()).unwrap();
+        assert_eq!(
+            around.to_string(),
+            "POLYGON((0 0,4000 0,4000 3000,0 3000,0 0))"
+        );
+        assert!(Outline::around(vec![Point::default(); 5]).is_err());
+        let in_a_row = [0, 1, 2].map(|x| Point::from_mm(x, x));
+        assert!(Outline::around(in_a_row.to_vec()).is_err());
     }
 
     #[test]

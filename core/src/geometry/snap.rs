@@ -117,7 +117,7 @@ pub fn in_line(
 }
 
 /// The place between two points that is nearest to a third.
-fn foot(from: Point, to: Point, point: Point) -> Point {
+pub(super) fn foot(from: Point, to: Point, point: Point) -> Point {
     let (east, north) = from.steps_to(to);
     let (to_east, to_north) = from.steps_to(point);
     let square = east * east + north * north;

@@ -6,6 +6,7 @@
 pub mod fence;
 pub mod heat_index;
 pub mod lifting;
+pub mod shade;
 pub mod water;
 pub mod workable;
 

@@ -7,13 +7,14 @@ mod orders;
 mod soil;
 mod work;
 
+use selion_core::document::edit::ProfileField;
 use selion_core::document::ids::{FenceId, GardenId, MemberId};
 use selion_core::document::records::Gate;
 use selion_core::document::{DocumentName, Edit, Garden, Role};
 use selion_core::exchange::{bed_table, geojson};
 use selion_core::geometry::{Line, Point};
 use selion_core::ordered::Map;
-use selion_core::quantities::{BadInput, Currency, Day, Length, Units};
+use selion_core::quantities::{BadInput, Currency, Day, Latitude, Length, Units};
 
 use crate::accounts::{self, NewGarden};
 use crate::by_hand::{ByHandError, Hand};
@@ -26,6 +27,8 @@ use crate::rooms::Desk;
 /// The garden's name.
 pub const NAME: &str = "Sorrel Bank";
 
+/// As far north as the invented garden lies, in thousandths of a degree.
+const LATITUDE: i64 = 42_700;
 const TIME_ZONE: &str = "America/New_York";
 const GROUND: &str = include_str!("ground.geojson");
 const BOXES: &str = include_str!("boxes.csv");
@@ -76,6 +79,11 @@ pub fn make(desk: &mut Desk<'_>) -> Result<Demo, ByHandError> {
         })
         .collect();
     edits.push(fence(desk)?);
+    // For the length of its days and the shade of its trees.
+    let latitude = ProfileField::Latitude(Some(Latitude::from_millidegrees(LATITUDE)));
+    edits.push(Edit::ChangeProfile {
+        set: vec![latitude],
+    });
     hand.make(
         desk,
         edits

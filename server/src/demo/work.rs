@@ -398,7 +398,7 @@ mod tests {
             .unwrap()
             .clone();
         assert_eq!((garden.members.len(), garden.open_beds().len()), (12, 28));
-        assert_eq!((garden.structures.len(), garden.fence_lines.len()), (4, 1));
+        assert_eq!((garden.structures.len(), garden.fence_lines.len()), (7, 1));
         let season = garden.seasons.values().next().unwrap();
         assert_eq!(
             (

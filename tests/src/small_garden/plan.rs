@@ -214,6 +214,7 @@ fn of_the_drawn_ground() -> Vec<Edit> {
         facing: Some(30),
         reach: Some(Length::from_mm(6_500)),
         fall: None,
+        height: None,
     };
     let fence = vec![Point::from_mm(0, 30_500), Point::from_mm(20_000, 30_500)];
     vec![

@@ -1,15 +1,14 @@
 //! What is changed at a thing on the plan by words and numbers instead of by hand: its size, its turn, a cut, a join, a copy.
 
-use std::fmt::Write as _;
-
 use selion_core::document::edit::Piece;
 use selion_core::document::ids::{BedId, StructureId};
 use selion_core::document::records::{StructureFacts, StructureKind};
-use selion_core::document::{Edit, Garden, ground_change};
+use selion_core::document::{Edit, Garden};
 use selion_core::geometry::{Outline, Point, Run, Turn, joined, split};
 use selion_core::ordered::Map;
 use selion_core::quantities::{BadInput, Day, Length, Units};
 
+use super::shape::Shape;
 use super::{Thing, things};
 use crate::plain::bed_form::length_unit;
 use crate::plain::ground_rows::extent_bounds;
@@ -219,8 +218,10 @@ pub fn neighbours(garden: &Garden, bed: BedId) -> Vec<(BedId, String)> {
     };
     for (thing, label) in things(garden) {
         let Thing::Bed(other) = thing else { continue };
-        let touches = thing
-            .outline(garden)
+        let beside = thing.shape(garden);
+        let touches = beside
+            .as_ref()
+            .and_then(Shape::outline)
             .is_some_and(|other| joined(outline, other).is_ok());
         if other != bed && touches {
             found.push((other, label));
@@ -237,41 +238,8 @@ pub fn taken_off(thing: Thing, on: Day) -> Edit {
             set: vec![selion_core::document::edit::BedField::EndedOn(Some(on))],
         },
         Thing::Structure(structure) => Edit::EndStructure { structure, on },
+        Thing::Fence(fence) => Edit::EndFenceLine { fence, on },
     }
-}
-
-/// What else follows a new outline of a bed, in a sentence; nothing where nobody need be asked.
-pub fn follows(garden: &Garden, thing: Thing, outline: &Outline, units: Units) -> Option<String> {
-    let Thing::Bed(bed) = thing else { return None };
-    let change = ground_change::of_outline(garden, bed, outline).ok()?.result;
-    // A turn may round the area by what nobody can see.
-    let same = change.before.show(units) == change.after.show(units);
-    if same || !change.reaches_elsewhere() {
-        return None;
-    }
-    // Writing to a string cannot fail.
-    let mut words = format!(
-        "The bed goes from {} to {}.",
-        change.before.show(units),
-        change.after.show(units)
-    );
-    for (order, materials) in &change.orders {
-        let title = garden
-            .order(*order)
-            .map_or("An open order", |(_, order)| order.title.as_str());
-        let of = materials.join(" and ");
-        let _ = write!(words, " {title}: its part of {of} changes.");
-    }
-    for job in &change.jobs {
-        let title = garden
-            .job(*job)
-            .map_or("A shared job", |(_, job)| job.title.as_str());
-        let _ = write!(words, " {title}: the hours by bed area change.");
-    }
-    if change.closed > 0 {
-        words.push_str(" What is closed already stays as it is.");
-    }
-    Some(words)
 }
 
 fn bed_outline(garden: &Garden, bed: BedId) -> Result<&Outline, BadInput> {

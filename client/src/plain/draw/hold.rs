@@ -16,6 +16,8 @@ pub enum Hold {
     Corner(usize),
     /// A new corner in the side that begins at this corner.
     Side(usize),
+    /// A gate of a fence line, counted from the first that was put in.
+    Gate(usize),
 }
 
 /// How far, to the east and to the north.
@@ -35,27 +37,32 @@ pub struct Snap {
 }
 
 impl Snap {
-    /// Everything on the ground but the thing that is held.
-    pub fn beside(garden: &Garden, held: Thing, grid: Option<Grid>, within: Length) -> Self {
+    /// Everything on the ground but the thing that is held, if one is.
+    pub fn beside(
+        garden: &Garden,
+        held: Option<Thing>,
+        grid: Option<Grid>,
+        within: Length,
+    ) -> Self {
         let mut snap = Self {
             grid,
             within,
             ..Self::default()
         };
         for (thing, _) in things(garden) {
-            if thing == held {
+            if Some(thing) == held {
                 continue;
             }
-            if let Some(outline) = thing.outline(garden) {
-                snap.corners.extend(outline.corners());
-                snap.boxes.push(outline.bounds());
+            if let Some(shape) = thing.shape(garden) {
+                snap.corners.extend(shape.corners());
+                snap.boxes.push(shape.bounds());
             }
         }
         snap
     }
 
     /// Where a corner comes to lie: on another one that is near, else on the grid.
-    fn corner(&self, place: Point) -> Point {
+    pub fn corner(&self, place: Point) -> Point {
         let others = self.corners.iter().copied();
         to_point(place, others, self.within)
             .or_else(|| self.grid.map(|grid| grid.nearest(place)))
@@ -63,7 +70,7 @@ impl Snap {
     }
 
     /// How much further a moved outline goes: in line with another that is near, else on the grid.
-    fn whole(&self, moved: Bounds) -> Step {
+    pub(super) fn whole(&self, moved: Bounds) -> Step {
         let (east, north) = in_line(moved, self.boxes.iter().copied(), self.within);
         let on_grid = self.grid.map_or(moved.min, |grid| grid.nearest(moved.min));
         let or = |line: Length, from: Length, to: Length| {
@@ -112,6 +119,10 @@ pub fn moved(
             }
         }
         Hold::Side(corner) => outline.with_corner_after(corner, to(middle(outline, corner))?),
+        Hold::Gate(gate) => {
+            let none = "a fence line, which has gates";
+            Err(BadInput::new("gate", none, (gate + 1).to_string()))
+        }
     }
 }
 
@@ -195,11 +206,11 @@ mod tests {
     fn the_thing_that_is_held_draws_nothing_to_itself() {
         let garden = garden();
         let all = things(&garden).len();
-        let snap = Snap::beside(&garden, Thing::Bed(bed(1)), None, mm(50));
+        let snap = Snap::beside(&garden, Some(Thing::Bed(bed(1))), None, mm(50));
         assert_eq!(snap.boxes.len(), all - 1);
         let mut alone = garden.clone();
         alone.beds.remove(&bed(2));
-        let snap = Snap::beside(&alone, Thing::Bed(bed(1)), None, mm(50));
+        let snap = Snap::beside(&alone, Some(Thing::Bed(bed(1))), None, mm(50));
         assert_eq!((snap.boxes.len(), snap.corners.len()), (0, 0));
     }
 

@@ -2,20 +2,29 @@
 
 pub mod add_bed;
 pub mod draw;
+pub mod marks;
 pub mod plan;
 
 use leptos::prelude::*;
+use selion_core::exchange::svg;
 use selion_core::policy::Action;
 
 use self::add_bed::add_bed_sheet;
+use self::marks::{ShadeHour, shade_hour, structure_list};
 use self::plan::ground_plan;
-use crate::parts::{ActKind, act, act_link, acts, empty, heading, line, lines, page_head};
+use crate::browser::page;
+use crate::parts::{
+    ActKind, act, act_link, acts, empty, heading, line, lines, page_head, use_toasts,
+};
 use crate::piece::{Piece, derived, el, memo, pieces, signal_of, when};
 use crate::plain::ground_rows::{self, BedRow};
-use crate::plain::wording::day_words;
+use crate::plain::wording::{capital, day_words};
 use crate::screens::fence::fence_lines;
 use crate::screens::looker::{Looker, use_looker};
 use crate::state::use_book;
+
+/// The scale of the drawing that is saved: a bed of 6 m is 6 cm long on paper.
+const ON_PAPER: i64 = 100;
 
 /// The screen at `/ground`.
 pub fn ground_screen() -> Piece {
@@ -29,6 +38,7 @@ pub fn ground_screen() -> Piece {
     });
     let title = derived(move || book.garden_name());
     let looker = use_looker();
+    let hour = shade_hour();
     pieces![
         page_head(label, title).child(when(
             move || has_ground.get(),
@@ -40,8 +50,8 @@ pub fn ground_screen() -> Piece {
             move || has_ground.get(),
             move || el("div")
                 .class("split")
-                .child(ground_plan(looker))
-                .child(bed_list(adding, looker))
+                .child(ground_plan(looker, hour))
+                .child(bed_list(adding, looker, hour))
         )
         .otherwise(move || no_ground(adding)),
         add_bed_sheet(adding)
@@ -72,7 +82,7 @@ fn no_ground(adding: RwSignal<bool>) -> Piece {
         .into()
 }
 
-fn bed_list(adding: RwSignal<bool>, looker: Looker) -> Piece {
+fn bed_list(adding: RwSignal<bool>, looker: Looker, hour: ShadeHour) -> Piece {
     let book = use_book();
     let rows = memo(move || {
         let garden = book.garden.read();
@@ -80,6 +90,11 @@ fn bed_list(adding: RwSignal<bool>, looker: Looker) -> Piece {
     });
     let shown = move || rows.get().into_iter().map(bed_line).collect::<Piece>();
     let refused = derived(move || book.why_not(Action::KeepGround, false));
+    let toasts = use_toasts();
+    let save = move || match svg::plan(&book.garden.read_untracked(), ON_PAPER) {
+        Ok(drawing) => page::note_trouble(page::save_as_file("ground.svg", &drawing)),
+        Err(bad) => toasts.say(capital(&bad.to_string())),
+    };
     el("section")
         .attr("aria-label", "Beds")
         .child(heading("Beds"))
@@ -87,6 +102,10 @@ fn bed_list(adding: RwSignal<bool>, looker: Looker) -> Piece {
         .child(
             acts()
                 .child(act_link("/soil", "Soil tests, lime and compost"))
+                .child(
+                    act("Save as a drawing", save)
+                        .spoken("Save the plan as a drawing (SVG), 1 : 100"),
+                )
                 .child(when(
                     move || refused.read().is_none(),
                     move || {
@@ -98,6 +117,7 @@ fn bed_list(adding: RwSignal<bool>, looker: Looker) -> Piece {
                 )),
         )
         .child(fence_lines())
+        .child(structure_list(hour))
         .into()
 }
 

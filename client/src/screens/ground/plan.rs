@@ -8,9 +8,11 @@ use selion_core::document::ids::BedId;
 use crate::parts::{plan, plate, remark, title_block};
 use crate::piece::{Piece, derived, el, memo, pieces, svg};
 use crate::plain::fence_drawing::{self, FenceDrawing, GateDrawing};
-use crate::plain::ground_drawing::{self, DrawnBed, DrawnStructure, Room};
+use crate::plain::ground_drawing::{self, DrawnBed, Room};
+use crate::plain::ground_structures::structures;
 use crate::plain::viewport::Extent;
 use crate::plain::{ground_rows, scale_bar};
+use crate::screens::ground::marks::{ShadeHour, structure, structure_key};
 use crate::screens::looker::Looker;
 use crate::state::use_book;
 
@@ -23,7 +25,7 @@ const BARE_GROUND: Extent = Extent {
 };
 
 /// The plan with its title block.
-pub fn ground_plan(looker: Looker) -> Piece {
+pub fn ground_plan(looker: Looker, hour: ShadeHour) -> Piece {
     let book = use_book();
     let (scale, tell_scale) = signal(1.0);
     let extent = memo(move || ground_rows::extent(&book.garden.read()).unwrap_or(BARE_GROUND));
@@ -44,7 +46,7 @@ pub fn ground_plan(looker: Looker) -> Piece {
             plan(label, extent, units)
                 .north(north)
                 .tell_scale(tell_scale)
-                .child(drawing(looker, scale)),
+                .child(drawing(looker, hour, scale)),
         )
         .child(title_block(block))
         .child(
@@ -57,14 +59,16 @@ pub fn ground_plan(looker: Looker) -> Piece {
                         .class("screen-only")
                         .child(key_mark(true))
                         .child("yours"),
-                ),
+                )
+                .child(structure_key()),
         )
+        .child(hour.fields())
         .into()
 }
 
-fn drawing(looker: Looker, scale: ReadSignal<f64>) -> Piece {
+fn drawing(looker: Looker, hour: ShadeHour, scale: ReadSignal<f64>) -> Piece {
     let book = use_book();
-    let structures = memo(move || ground_drawing::structures(&book.garden.read()));
+    let drawn = memo(move || structures(&book.garden.read(), hour.when()));
     let fences = memo(move || {
         let garden = book.garden.read();
         let units = book.units();
@@ -74,7 +78,7 @@ fn drawing(looker: Looker, scale: ReadSignal<f64>) -> Piece {
     });
     let beds = memo(move || ground_drawing::beds(&book.garden.read(), looker.me(), book.units()));
     pieces![
-        move || structures
+        move || drawn
             .get()
             .into_iter()
             .map(|drawn| structure(drawn, scale))
@@ -144,28 +148,6 @@ fn go_to(navigate: &impl Fn(&str, leptos_router::NavigateOptions), bed: BedId) {
         &format!("/bed/{bed}"),
         leptos_router::NavigateOptions::default(),
     );
-}
-
-fn structure(structure: DrawnStructure, scale: ReadSignal<f64>) -> Piece {
-    let crowded = {
-        let structure = structure.clone();
-        memo(move || structure.is_crowded(scale.get()))
-    };
-    let DrawnStructure {
-        label,
-        path,
-        label_at,
-        ..
-    } = structure;
-    pieces![
-        svg("path")
-            .class("structure")
-            .attr("d", path)
-            .attr("fill-rule", "evenodd"),
-        svg("g")
-            .class_if("crowded", crowded)
-            .child(remark(label_at, label))
-    ]
 }
 
 /// A fence line with its posts and gates.

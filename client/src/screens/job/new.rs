@@ -5,7 +5,8 @@ use std::collections::BTreeSet;
 use leptos::prelude::*;
 use leptos_router::NavigateOptions;
 use leptos_router::hooks::{use_navigate, use_query_map};
-use selion_core::document::ids::{BedId, JobId};
+use selion_core::document::edit::JobField;
+use selion_core::document::ids::{BedId, FenceId, JobId};
 use selion_core::document::records::Job;
 use selion_core::document::{Edit, shared_out};
 use selion_core::policy::Action;
@@ -147,11 +148,23 @@ fn begun() -> Option<JobTyped> {
     })
 }
 
+/// The fence line that the address names, if it is on the ground.
+fn fence_of_address() -> Option<FenceId> {
+    let book = use_book();
+    untrack(|| {
+        let query = use_query_map();
+        let (fence, _) = from_address(|name| query.read().get(name))?;
+        fence_order::fence(&book.garden.read(), fence).map(|_| fence)
+    })
+}
+
 fn new_job_form() -> Piece {
     let book = use_book();
     let toasts = use_toasts();
     let navigate = use_navigate();
     let draft = Draft::new(begun().unwrap_or_default());
+    // The job keeps which fence it is for, so that a change of the line can name it.
+    let fence = fence_of_address();
     let wrong = Wrong::new(&[]);
     let typed = memo(move || draft.typed().read().ok());
     let send = move || {
@@ -167,6 +180,10 @@ fn new_job_form() -> Piece {
             beds_left_out: job.beds_left_out,
         };
         if wrong.write(book, book.season(), edit) {
+            if fence.is_some() {
+                let set = vec![JobField::Fence(fence)];
+                let _told = wrong.write(book, book.season(), Edit::ChangeJob { job: id, set });
+            }
             toasts.say("The job is put up: everybody sees their hours.");
             navigate(&format!("/job/{id}"), NavigateOptions::default());
         }

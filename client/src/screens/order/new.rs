@@ -3,7 +3,9 @@
 use leptos::prelude::*;
 use leptos_router::NavigateOptions;
 use leptos_router::hooks::{use_navigate, use_query_map};
-use selion_core::document::ids::{LineId, OrderId};
+use selion_core::document::Edit;
+use selion_core::document::edit::OrderField;
+use selion_core::document::ids::{FenceId, LineId, OrderId};
 use selion_core::document::records::Order;
 use selion_core::policy::Action;
 use selion_core::soil::doses::Placement;
@@ -12,7 +14,7 @@ use super::draft::Draft;
 use super::fields::order_fields;
 use super::preview::preview;
 use crate::parts::{ActKind, act, acts, empty, form, note, page_head, send_button, use_toasts};
-use crate::piece::{Piece, el, memo, pieces, when};
+use crate::piece::{Piece, el, memo, pieces, signal_of, when};
 use crate::plain::fence_order::{self, from_address, plan};
 use crate::plain::order_form::{LineTyped, OrderTyped, opened};
 use crate::plain::soil_rows::lime_begun;
@@ -66,6 +68,16 @@ fn from_fence() -> Option<OrderTyped> {
     })
 }
 
+/// The fence line that the address names, if it is on the ground.
+fn fence_of_address() -> Option<FenceId> {
+    let book = use_book();
+    untrack(|| {
+        let query = use_query_map();
+        let (fence, _) = from_address(|name| query.read().get(name))?;
+        fence_order::fence(&book.garden.read(), fence).map(|_| fence)
+    })
+}
+
 fn new_order_form() -> Piece {
     let book = use_book();
     let toasts = use_toasts();
@@ -78,6 +90,8 @@ fn new_order_form() -> Piece {
         Some(typed) => Draft::begun_with(typed, kept_as),
         None => Draft::begun(from_soil(), kept_as),
     };
+    // The order keeps which fence it is for, so that a change of the line can name it.
+    let fence = signal_of(fence_of_address());
     let looker = use_looker();
     let wrong = Wrong::new(&[]);
     let typed = draft.order();
@@ -89,12 +103,17 @@ fn new_order_form() -> Piece {
         let id = book.fresh(OrderId::fresh);
         if wrong.write(book, book.ledger(), opened(id, order)) {
             draft.forget();
+            if let Some(fence) = fence.get_untracked() {
+                let set = vec![OrderField::Fence(Some(fence))];
+                let _told = wrong.write(book, book.ledger(), Edit::ChangeOrder { order: id, set });
+            }
             toasts.say("The load is open: everybody sees their part, and nothing is owed before it is closed.");
             navigate(&format!("/order/{id}"), NavigateOptions::default());
         }
     };
     let begin_anew = move || {
         draft.start_anew();
+        fence.set(None);
         toasts.say("The form is empty again.");
     };
     el("div")

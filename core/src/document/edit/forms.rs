@@ -139,6 +139,7 @@ choice!(JobField {
     "title" => Title(it),
     "total" => Total(it),
     "beds_left_out" => BedsLeftOut(it),
+    "fence" => Fence(it),
     "ended_on" => EndedOn(it),
 });
 
@@ -177,5 +178,6 @@ choice!(OrderField {
     "buyer" => Buyer(it),
     "closes_on" => ClosesOn(it),
     "arrives" => Arrives(it),
+    "fence" => Fence(it),
     "ended_on" => EndedOn(it),
 });

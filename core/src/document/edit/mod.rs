@@ -643,6 +643,7 @@ pub enum JobField {
     Title(String),
     Total(Minutes),
     BedsLeftOut(Map<BedId, bool>),
+    Fence(Option<FenceId>),
     EndedOn(Option<Day>),
 }
 

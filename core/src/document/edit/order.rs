@@ -1,6 +1,6 @@
 //! What edits of bulk orders carry.
 
-use crate::document::ids::LineId;
+use crate::document::ids::{FenceId, LineId};
 use crate::document::records::{Order, OrderLine, Payer};
 use crate::ordered::Map;
 use crate::quantities::{Day, Money};
@@ -39,6 +39,7 @@ pub enum OrderField {
     Buyer(Payer),
     ClosesOn(Option<Day>),
     Arrives(String),
+    Fence(Option<FenceId>),
     EndedOn(Option<Day>),
 }
 
@@ -58,6 +59,7 @@ impl From<NewOrder> for Order {
             closed: None,
             invoices: Map::new(),
             handed: Map::new(),
+            fence: None,
             ended_on: None,
         }
     }

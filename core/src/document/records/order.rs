@@ -1,7 +1,7 @@
 //! A bulk order: what is bought, who asked for how much, and the shares once it is closed.
 
 use super::{FrozenShares, Number, Payer};
-use crate::document::ids::{BedId, LineId, MemberId};
+use crate::document::ids::{BedId, FenceId, LineId, MemberId};
 use crate::json::{record, words};
 use crate::ordered::Map;
 use crate::quantities::{Amount, Area, CountedIn, Day, Depth, Money, Rate};
@@ -37,6 +37,8 @@ pub struct Order {
     pub invoices: Map<Number, Invoice>,
     /// Who took what home, ticked off on the day.
     pub handed: Map<LineId, Map<Payer, Handed>>,
+    /// The fence line that the material is for, where it began from one.
+    pub fence: Option<FenceId>,
     /// The day it was called off, if it was.
     pub ended_on: Option<Day>,
 }
@@ -55,6 +57,7 @@ record!(Order {
     closed,
     invoices = default,
     handed = default,
+    fence,
     ended_on,
 });
 

@@ -1,7 +1,7 @@
 //! A year's work: tasks, picking turns, what was picked, shared jobs and hours.
 
 use super::harvest::Harvest;
-use crate::document::ids::{BedId, ClaimId, JobId, MemberId, PlantingId, TaskId, TurnId};
+use crate::document::ids::{BedId, ClaimId, FenceId, JobId, MemberId, PlantingId, TaskId, TurnId};
 use crate::json::{choice, record, words};
 use crate::ordered;
 use crate::ordered::Map;
@@ -259,13 +259,15 @@ pub struct Job {
     pub total: Minutes,
     /// Beds that it does not count for.
     pub beds_left_out: Map<BedId, bool>,
+    /// The fence line whose hours these are, where it began from one.
+    pub fence: Option<FenceId>,
     /// The hours due, once the coordinator has closed it.
     pub closed: Option<ClosedJob>,
     /// The day it was called off, if it was.
     pub ended_on: Option<Day>,
 }
 
-record!(Job { title, total, beds_left_out = default, closed, ended_on });
+record!(Job { title, total, beds_left_out = default, fence, closed, ended_on });
 
 /// The hours due of a closed job; what the ground does afterwards changes nothing here.
 #[derive(Clone, Debug, PartialEq, Eq)]

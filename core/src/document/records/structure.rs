@@ -1,7 +1,7 @@
 //! What stands on the ground and is not a bed.
 
 use crate::geometry::Outline;
-use crate::json::{record, words};
+use crate::json::{Fields, Object, Record, Unreadable, one_object, put, record, words};
 use crate::quantities::{Day, Length};
 
 /// Something on the ground that is not a bed: a shed, a path, a water point, a tree.
@@ -31,9 +31,34 @@ pub struct StructureFacts {
     pub reach: Option<Length>,
     /// How steeply the ground falls, in percent: metres down on a hundred metres.
     pub fall: Option<i64>,
+    /// How high a tree is, from which its shade is worked out.
+    pub height: Option<Length>,
 }
 
-record!(StructureFacts { kind = default, facing, reach, fall });
+impl Record for StructureFacts {
+    fn from_fields(fields: Fields<'_>) -> Result<Self, Unreadable> {
+        Ok(Self {
+            kind: fields.read_or_default("kind")?,
+            facing: fields.read("facing")?,
+            reach: fields.read("reach")?,
+            fall: fields.read("fall")?,
+            height: fields.read("height")?,
+        })
+    }
+
+    fn put_fields(&self, object: &mut Object) {
+        put(object, "kind", &self.kind);
+        put(object, "facing", &self.facing);
+        put(object, "reach", &self.reach);
+        put(object, "fall", &self.fall);
+        // It came later: what has none is written as it always was.
+        if self.height.is_some() {
+            put(object, "height", &self.height);
+        }
+    }
+}
+
+one_object!(StructureFacts);
 
 /// The kinds of structures that the plan draws each in its own way.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash)]

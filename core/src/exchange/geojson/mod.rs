@@ -7,7 +7,7 @@
 //!   (`[{"at":12.5,"width":3}]`, metres along the line and across the gate). Others are left alone.
 //! - A `MultiPolygon` is refused by name: a bed is one outline, and whether two pieces are two beds is for people to say.
 //! - A structure says what it is by `structure` (`path`, `water`, `compost`, `tree`, `building`, `slope`), where its shade or the
-//!   ground falls by `facing` (degrees clockwise from the top of the plan), and by `reach` (metres) and `fall` (percent).
+//!   ground falls by `facing` (degrees clockwise from the top of the plan), and by `reach` (metres), `fall` (percent) and `height` (metres, of a tree).
 //! - Longitude and latitude become millimetres around the file's first point, see the sibling module `projection`. A
 //!   collection with the member `"coordinate_system": "local_metres"` is in metres on the garden's own plane instead; RFC 7946
 //!   allows such members (section 6.1; `coordinates` itself is no name for one, section 7.1), and other coordinates where

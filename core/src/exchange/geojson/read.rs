@@ -260,6 +260,8 @@ fn facts(feature: &Feature) -> Result<StructureFacts, BadInput> {
         reach: number(feature, "reach", 200.0)?
             .map(|metres| Length::from_mm(whole(metres * 1_000.0))),
         fall: number(feature, "fall", 100.0)?.map(whole),
+        height: number(feature, "height", 120.0)?
+            .map(|metres| Length::from_mm(whole(metres * 1_000.0))),
     })
 }
 

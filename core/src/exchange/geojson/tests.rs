@@ -49,7 +49,7 @@ fn refusal(text: &str) -> String {
 #[test]
 fn a_structure_says_what_it_is() {
     let with = |properties: &str| local(&feature(properties, SQUARE));
-    let tree = r#"{"kind":"structure","structure":"tree","facing":45,"reach":6.5,"fall":null}"#;
+    let tree = r#"{"kind":"structure","structure":"tree","facing":45,"reach":6.5,"fall":null,"height":5.5}"#;
     let found = read(&with(tree)).unwrap();
     assert_eq!(
         found.beds[0].kind,
@@ -58,6 +58,7 @@ fn a_structure_says_what_it_is() {
             facing: Some(45),
             reach: Some(Length::from_mm(6_500)),
             fall: None,
+            height: Some(Length::from_mm(5_500)),
         })
     );
     for (properties, field) in [
@@ -65,6 +66,7 @@ fn a_structure_says_what_it_is() {
         (r#"{"kind":"structure","facing":360}"#, "facing"),
         (r#"{"kind":"structure","reach":"far"}"#, "reach"),
         (r#"{"kind":"structure","fall":-1}"#, "fall"),
+        (r#"{"kind":"structure","height":121}"#, "height"),
     ] {
         let refused = refusal(&with(properties));
         assert!(
@@ -262,6 +264,7 @@ fn beds() -> impl Strategy<Value = FoundBed> {
                         facing: Some(depth % 360),
                         reach: hole.then_some(Length::from_mm(width)),
                         fall: hole.then_some(depth % 101),
+                        height: hole.then_some(Length::from_mm(depth % 30_000)),
                     })
                 },
             }

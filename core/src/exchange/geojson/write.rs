@@ -88,6 +88,9 @@ fn set_facts(feature: &mut Feature, what: StructureFacts) {
     if let Some(reach) = what.reach {
         feature.set_property("reach", metres(reach));
     }
+    if let Some(height) = what.height {
+        feature.set_property("height", metres(height));
+    }
 }
 
 /// The rings as RFC 7946 wants them: the outer against the clock, holes with it, the first position repeated at the end.

@@ -2,14 +2,17 @@
 //! bar and a north mark.
 //!
 //! One unit of the drawing is a millimetre on the ground; y grows to the south there, so what lies north is written with a
-//! minus. Its size on paper is that of the chosen scale, such as 1 : 100.
+//! minus. Its size on paper is that of the chosen scale, such as 1 : 100. Each kind of structure has its own hatch or sign,
+//! named in a key; trees of known height are drawn with their shade at noon of the equinox, 21 March.
+
+mod marks;
 
 use std::fmt::Write as _;
 
-use crate::document::Garden;
 use crate::document::records::{Structure, StructureKind};
-use crate::geometry::{Bounds, Line, Outline, Point, Turn};
-use crate::quantities::{BadInput, Length, Units};
+use crate::document::{Garden, signs};
+use crate::geometry::{Bounds, Outline, Point};
+use crate::quantities::{BadInput, Day, Length, Minutes, Units};
 
 /// The scales that a plan is drawn at, the largest drawing first.
 pub const SCALES: [i64; 5] = [50, 100, 200, 500, 1_000];
@@ -47,20 +50,32 @@ pub fn plan(garden: &Garden, scale: i64) -> Result<String, BadInput> {
     let Some(bounds) = bounds else {
         return Err(BadInput::new("plan", "ground that was drawn", "nothing"));
     };
-    let mut sheet = Sheet::begin(bounds, scale);
-    for structure in structures() {
-        sheet.structure(structure);
+    let kinds: Vec<StructureKind> = StructureKind::ALL
+        .into_iter()
+        .filter(|kind| structures().any(|structure| structure.what.kind == *kind))
+        .collect();
+    let mut sheet = Sheet::begin(bounds, scale, kinds.len());
+    let when = noon_of_the_equinox()?;
+    let signs: Vec<(&Structure, signs::Sign)> = structures()
+        .map(|structure| (structure.as_ref(), signs::of(garden, structure, when)))
+        .collect();
+    // Shade lies below everything.
+    for shade in signs.iter().filter_map(|(_, sign)| sign.shade.as_ref()) {
+        sheet.outline(shade, "shade in-shade");
+    }
+    for (structure, sign) in &signs {
+        sheet.structure(structure, sign);
     }
     for (_, bed) in &beds {
         sheet.outline(&bed.outline, "bed");
         sheet.label(bed.outline.label_point(), &bed.label);
     }
     for fence in fences() {
-        sheet.line(&fence.line, "fence");
+        sheet.strokes(fence.line.points(), "fence");
         for gate in fence.gates_in_order() {
-            if let Some((from, to)) = along(&fence.line, gate.at, gate.width) {
-                sheet.segment(from, to, "gate");
-            }
+            let end = Length::from_mm(gate.at.mm().saturating_add(gate.width.mm()));
+            let (from, to) = (fence.line.at(gate.at), fence.line.at(end));
+            sheet.segment(from, to, "gate");
         }
     }
     let profile = garden.profile.as_ref();
@@ -68,7 +83,14 @@ pub fn plan(garden: &Garden, scale: i64) -> Result<String, BadInput> {
     let north = profile.map_or(0, |profile| profile.north_degrees);
     sheet.scale_bar(units);
     sheet.north_mark(north);
+    sheet.key(&kinds);
     Ok(sheet.end())
+}
+
+/// The hour for which shade is drawn on paper: that at which it is as long as the tree is high at 45° of latitude.
+fn noon_of_the_equinox() -> Result<signs::When, BadInput> {
+    let (day, time) = (Day::parse("2027-03-21")?, Minutes::new(720));
+    Ok(signs::When { day, time })
 }
 
 /// A drawing in the making.
@@ -81,13 +103,13 @@ struct Sheet {
 }
 
 impl Sheet {
-    fn begin(bounds: Bounds, scale: i64) -> Self {
+    fn begin(bounds: Bounds, scale: i64, key_lines: usize) -> Self {
         let longer = bounds.width().max(bounds.depth()).mm().max(1_000);
         let margin = longer / MARGIN;
         // Ten tenths of a millimetre on paper, three and a half of them a letter.
         let letter = scale * 7 / 2;
         let (left, top) = (bounds.min.x.mm() - margin, -bounds.max.y.mm() - margin);
-        let below = margin + 4 * letter;
+        let below = margin + (4 + 2 * i64::try_from(key_lines).unwrap_or(0)) * letter;
         let width = bounds.width().mm() + 2 * margin;
         let height = bounds.depth().mm() + margin + below;
         let on_paper = |mm: i64| format!("{}.{}mm", mm / scale, mm % scale * 10 / scale);
@@ -95,13 +117,14 @@ impl Sheet {
         let _infallible = write!(
             text,
             "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"{}\" height=\"{}\" viewBox=\"{left} {top} {width} {height}\">\
-             <style>*{{fill:none;stroke:#222;stroke-width:{line}}}.path{{stroke-dasharray:{dash}}}.fence{{stroke-width:{thick}}}\
-             .gate{{stroke:#fff;stroke-width:{line}}}text{{fill:#222;stroke:none;font:{letter}px sans-serif;text-anchor:middle}}</style>",
+             <style>*{{fill:none;stroke:#222;stroke-width:{line}}}.fence{{stroke-width:{thick}}}.gate{{stroke:#fff;stroke-width:{thick}}}\
+             {marks}text{{fill:#222;stroke:none;font:{letter}px sans-serif;text-anchor:middle}}text.key{{text-anchor:start}}</style>{patterns}",
             on_paper(width),
             on_paper(height),
             line = scale / 4,
             thick = scale / 2,
-            dash = scale * 2,
+            marks = marks::style(scale),
+            patterns = marks::patterns(scale),
         );
         Self {
             text,
@@ -125,16 +148,8 @@ impl Sheet {
         self.text.push_str("\"/>");
     }
 
-    fn line(&mut self, line: &Line, class: &str) {
-        let _infallible = write!(self.text, "<path class=\"{class}\" d=\"");
-        self.way(line.points());
-        self.text.push_str("\"/>");
-    }
-
     fn segment(&mut self, from: Point, to: Point, class: &str) {
-        let _infallible = write!(self.text, "<path class=\"{class}\" d=\"");
-        self.way(&[from, to]);
-        self.text.push_str("\"/>");
+        self.strokes(&[from, to], class);
     }
 
     fn way(&mut self, points: &[Point]) {
@@ -153,29 +168,89 @@ impl Sheet {
         );
     }
 
-    fn structure(&mut self, structure: &Structure) {
-        self.outline(&structure.outline, structure.what.kind.key());
+    fn structure(&mut self, structure: &Structure, sign: &signs::Sign) {
+        let kind = structure.what.kind;
+        match marks::fill(kind) {
+            Some(fill) => self.outline(&structure.outline, &format!("{} in-{fill}", kind.key())),
+            None => self.outline(&structure.outline, kind.key()),
+        }
         let middle = structure.outline.label_point();
-        self.label(middle, &structure.label);
-        let Some(facing) = structure.what.facing else {
-            return;
-        };
-        let far = match structure.what.kind {
-            StructureKind::Tree => structure.what.reach,
-            StructureKind::Slope => Some(Length::from_mm(4 * self.letter)),
-            StructureKind::Other
-            | StructureKind::Building
-            | StructureKind::Path
-            | StructureKind::Water
-            | StructureKind::Compost => None,
-        };
-        if let Some(end) = far.and_then(|far| away(middle, facing, far)) {
-            self.segment(middle, end, "path");
+        if kind == StructureKind::Tree {
+            self.trunk(middle);
         }
-        if let (StructureKind::Slope, Some(fall)) = (structure.what.kind, structure.what.fall) {
-            let below = Point::from_mm(middle.x.mm(), middle.y.mm() - self.letter * 3 / 2);
-            self.label(below, &format!("{fall} %"));
+        if let Some(arrow) = sign.arrow {
+            for strokes in signs::arrow(arrow) {
+                self.strokes(&strokes, "fence");
+            }
         }
+        let below = |lines: i64| Point::from_mm(middle.x.mm(), middle.y.mm() - self.letter * lines);
+        let (label_at, mark_at) = (below(1), below(2));
+        self.label(label_at, &structure.label);
+        if let Some(mark) = &sign.mark {
+            self.label(mark_at, mark);
+        }
+    }
+
+    /// A cross where a tree stands.
+    fn trunk(&mut self, at: Point) {
+        let arm = self.letter / 3;
+        let (x, y) = (at.x.mm(), at.y.mm());
+        for (east, north) in [(arm, arm), (arm, -arm)] {
+            let from = Point::from_mm(x - east, y - north);
+            self.segment(from, Point::from_mm(x + east, y + north), "tree");
+        }
+    }
+
+    /// Below the plan: each kind that is on it, with its name.
+    fn key(&mut self, kinds: &[StructureKind]) {
+        let letter = self.letter;
+        let x = self.bounds.min.x.mm();
+        let mut y = self.bounds.min.y.mm() - self.margin - 5 * letter;
+        for kind in kinds {
+            let corner = Point::from_mm(x, y);
+            let (wide, high) = (Length::from_mm(3 * letter), Length::from_mm(letter * 3 / 2));
+            let middle = Point::from_mm(x + letter * 3 / 2, y + letter * 3 / 4);
+            match kind {
+                StructureKind::Tree => {
+                    self.boxed(corner, wide, high, "shade in-shade");
+                    self.trunk(middle);
+                }
+                StructureKind::Slope => {
+                    let to = Point::from_mm(x + 3 * letter, middle.y.mm());
+                    for strokes in signs::arrow((Point::from_mm(x, middle.y.mm()), to)) {
+                        self.strokes(&strokes, "fence");
+                    }
+                }
+                StructureKind::Other => self.boxed(corner, wide, high, "other"),
+                StructureKind::Building
+                | StructureKind::Path
+                | StructureKind::Water
+                | StructureKind::Compost => {
+                    let fill = marks::fill(*kind).unwrap_or_default();
+                    self.boxed(corner, wide, high, &format!("{} in-{fill}", kind.key()));
+                }
+            }
+            let _infallible = write!(
+                self.text,
+                "<text class=\"key\" x=\"{}\" y=\"{}\">{}</text>",
+                x + 4 * letter,
+                -(y + letter / 3),
+                marks::words(*kind)
+            );
+            y -= 2 * letter;
+        }
+    }
+
+    fn boxed(&mut self, corner: Point, wide: Length, high: Length, class: &str) {
+        if let Ok(outline) = Outline::rectangle(corner, wide, high) {
+            self.outline(&outline, class);
+        }
+    }
+
+    fn strokes(&mut self, points: &[Point], class: &str) {
+        let _infallible = write!(self.text, "<path class=\"{class}\" d=\"");
+        self.way(points);
+        self.text.push_str("\"/>");
     }
 
     /// A bar as long as a round number of metres or feet, near a fifth of the width.
@@ -207,44 +282,11 @@ impl Sheet {
             self.bounds.max.x.mm() - self.letter,
             self.bounds.min.y.mm() - self.margin - 3 * self.letter,
         );
-        if let Some(tip) = away(foot, degrees, long) {
+        if let Some(tip) = foot.away(degrees, long) {
             self.segment(foot, tip, "fence");
             self.label(tip, "N");
         }
     }
-}
-
-/// The point so far away in a direction, in degrees clockwise from the top of the plan.
-fn away(from: Point, degrees: i64, far: Length) -> Option<Point> {
-    let turn = Turn::from_degrees(i32::try_from(-degrees).ok()?);
-    let up = from.checked_shift(Length::ZERO, far)?;
-    Some(turn.carry(up, from))
-}
-
-/// Where a gate stands, on the run that it begins on.
-fn along(line: &Line, at: Length, width: Length) -> Option<(Point, Point)> {
-    let mut before = 0;
-    for run in line.runs() {
-        let length = run.length().mm();
-        let start = at.mm() - before;
-        if start < length {
-            let end = (start + width.mm()).min(length);
-            let place = |along: i64| {
-                let share = |from: Length, to: Length| {
-                    let step = i128::from(to.mm() - from.mm()) * i128::from(along);
-                    let step = step.checked_div(i128::from(length))?;
-                    from.mm().checked_add(i64::try_from(step).ok()?)
-                };
-                Some(Point::from_mm(
-                    share(run.from.x, run.to.x)?,
-                    share(run.from.y, run.to.y)?,
-                ))
-            };
-            return Some((place(start)?, place(end)?));
-        }
-        before += length;
-    }
-    None
 }
 
 /// Words as they may stand between tags.
@@ -263,6 +305,7 @@ mod tests {
     use super::*;
     use crate::document::ids::{BedId, FenceId, StructureId};
     use crate::document::records::{Bed, FenceLine, Gate, StructureFacts};
+    use crate::geometry::Line;
     use crate::quantities::Moment;
 
     fn garden() -> Garden {
@@ -284,6 +327,7 @@ mod tests {
                 facing: Some(90),
                 reach: Some(Length::from_mm(3_000)),
                 fall: None,
+                height: None,
             },
             ended_on: None,
         };
@@ -314,9 +358,11 @@ mod tests {
             "{drawn}"
         );
         assert!(drawn.contains(">A&lt;1&gt;</text>"), "{drawn}");
-        // The gate lies two metres along the fence; the plum shades three metres to the east.
+        // The gate lies two metres along the fence; the plum shades three metres beyond its crown to the east.
         assert!(drawn.contains("d=\"M2000 -5000L3200 -5000\""), "{drawn}");
-        assert!(drawn.contains("L13000 0\""), "{drawn}");
+        assert!(drawn.contains("L13501 0"), "{drawn}");
+        assert!(drawn.contains(">tree with its shade</text>"), "{drawn}");
+        assert!(!drawn.contains(">path</text>"), "{drawn}");
         // 10.5 m and two margins of a twentieth: 115.5 mm at 1 : 100.
         assert!(drawn.starts_with("<svg "), "{drawn}");
         assert!(drawn.contains("width=\"115.5mm\""), "{drawn}");

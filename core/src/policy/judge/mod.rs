@@ -14,7 +14,7 @@ mod soil;
 pub use self::ledger::told_of;
 use super::{Action, RefusalCode, Refused, may};
 use crate::document::edit::{Claimable, NoteOf};
-use crate::document::ids::{BedId, EntryId, MemberId};
+use crate::document::ids::{BedId, EntryId, FenceId, MemberId};
 use crate::document::records::{Member, Payer, Role};
 use crate::document::stored::Write;
 use crate::document::{DocumentName, Edit, Envelope, Garden};
@@ -359,6 +359,16 @@ fn write(write: Write) -> Verdict {
         writes: vec![write],
         told: None,
     })
+}
+
+/// A fence line that work or material is for; one that was taken down since is still known.
+fn check_fence(case: &Case<'_>, fence: Option<FenceId>) -> Result<(), Refused> {
+    match fence {
+        Some(fence) if !case.garden.fence_lines.contains_key(&fence) => {
+            Err(not_there("fence line"))
+        }
+        Some(_) | None => Ok(()),
+    }
 }
 
 fn not_there(what: &str) -> Refused {

@@ -1,6 +1,6 @@
 //! Edits of bulk orders.
 
-use super::{Case, Judged, Verdict, already_there, ended, ledger, not_there, write};
+use super::{Case, Judged, Verdict, already_there, check_fence, ended, ledger, not_there, write};
 use crate::document::Edit;
 use crate::document::edit::{NewOrder, OrderField};
 use crate::document::ids::{LineId, OrderId};
@@ -127,6 +127,10 @@ fn change(case: &Case<'_>, order: OrderId, set: &[OrderField]) -> Verdict {
             }
             OrderField::ClosesOn(day) => record.closes_on = *day,
             OrderField::Arrives(words) => record.arrives.clone_from(words),
+            OrderField::Fence(fence) => {
+                check_fence(case, *fence)?;
+                record.fence = *fence;
+            }
             OrderField::EndedOn(day) => record.ended_on = *day,
         }
     }

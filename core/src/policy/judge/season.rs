@@ -2,7 +2,7 @@
 
 use std::collections::BTreeSet;
 
-use super::{Case, Judged, Verdict, already_there, ended, not_there, write};
+use super::{Case, Judged, Verdict, already_there, check_fence, ended, not_there, write};
 use crate::document::edit::{JobField, NewTurn, NoteOf, TaskField};
 use crate::document::ids::{BedId, JobId, TaskId};
 use crate::document::records::{
@@ -68,6 +68,7 @@ pub(super) fn judge(case: &Case<'_>) -> Verdict {
                 title: title.clone(),
                 total: *total,
                 beds_left_out: beds_left_out.clone(),
+                fence: None,
                 closed: None,
                 ended_on: None,
             };
@@ -358,6 +359,10 @@ fn change_job(case: &Case<'_>, job: JobId, set: &[JobField]) -> Verdict {
             JobField::BedsLeftOut(beds) => {
                 check_left_out(case, beds)?;
                 record.beds_left_out.clone_from(beds);
+            }
+            JobField::Fence(fence) => {
+                check_fence(case, *fence)?;
+                record.fence = *fence;
             }
             JobField::EndedOn(day) => record.ended_on = *day,
         }

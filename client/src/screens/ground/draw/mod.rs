@@ -1,29 +1,39 @@
-//! The drawing desk of the ground: beds and structures moved, shaped, cut and joined by finger, key or typed size.
+//! The drawing desk of the ground: beds, structures and fence lines are drawn, moved, shaped, cut and joined by finger, key or
+//! typed size.
 //!
 //! Each step is an edit of its own, so two people may draw at once and what one does shows at the other's; each step can be
 //! taken back and done again while the desk is open.
 
+mod fence;
 mod handles;
+mod line_up;
 mod panel;
+mod pencil;
+mod put_down;
+mod sheet;
+mod structure;
 
 use leptos::prelude::*;
 use selion_core::document::undo::inverse;
 use selion_core::document::{DocumentName, Edit};
-use selion_core::geometry::Outline;
 use selion_core::geometry::snap::Grid;
 use selion_core::policy::Action;
 use selion_core::quantities::{BadInput, Length};
 
-use self::handles::drawn_ground;
-use self::panel::{beside, panel};
+use self::panel::panel;
+use self::put_down::put_down;
+use self::sheet::sheet;
+use super::marks::{ShadeHour, shade_hour, structure_key};
 use crate::parts::{
-    ActKind, Filter, act, acts, confirm, empty, filters, heading, note, page_head, plan,
-    title_block,
+    ActKind, Filter, act, acts, confirm, empty, filters, heading, page_head, plan, title_block,
 };
 use crate::piece::{Memo, Piece, derived, el, memo, pieces, signal_of, watch, when};
-use crate::plain::draw::change::follows;
+use crate::plain::draw::follows::follows;
+use crate::plain::draw::hold::Snap;
+use crate::plain::draw::pencil::Pencil;
+use crate::plain::draw::shape::Shape;
 use crate::plain::draw::steps::{Steps, Way};
-use crate::plain::draw::{Thing, hold};
+use crate::plain::draw::{Thing, facts, hold};
 use crate::plain::drawing;
 use crate::plain::ground_rows;
 use crate::plain::viewport::Extent;
@@ -45,18 +55,23 @@ struct Desk {
     pen: Pen,
     /// What is being drawn on.
     picked: RwSignal<Option<Thing>>,
-    /// Its edge while a hand or a key moves it.
-    draft: RwSignal<Option<Outline>>,
+    /// Its shape while a hand or a key moves it.
+    draft: RwSignal<Option<Shape>>,
     /// What a hand holds just now.
     held: RwSignal<Option<hold::Hold>>,
-    /// A new edge that others' shares follow, until somebody says yes.
-    waiting: RwSignal<Option<Outline>>,
+    /// A new shape that others' shares follow, until somebody says yes.
+    waiting: RwSignal<Option<Shape>>,
     asking: RwSignal<bool>,
+    /// What is being drawn from nothing.
+    pencil: RwSignal<Option<Pencil>>,
+    /// What that is to be called.
+    called: RwSignal<String>,
     grid: RwSignal<&'static str>,
     /// Whether rectangles stay rectangles.
     square: RwSignal<bool>,
     steps: RwSignal<Steps>,
     scale: ReadSignal<f64>,
+    hour: ShadeHour,
 }
 
 impl Desk {
@@ -70,16 +85,16 @@ impl Desk {
             .map(|(_, grid)| grid)
     }
 
-    /// The edge of what is picked, as it is shown now.
-    fn shape(self) -> Option<Outline> {
+    /// The shape of what is picked, as it is shown now.
+    fn shape(self) -> Option<Shape> {
         let draft = self.draft.get().or_else(|| self.waiting.get());
         draft.or_else(|| self.stands())
     }
 
-    /// The edge of what is picked, as it is written.
-    fn stands(self) -> Option<Outline> {
+    /// The shape of what is picked, as it is written.
+    fn stands(self) -> Option<Shape> {
         let garden = self.book.garden.read();
-        self.picked.get()?.outline(&garden).cloned()
+        self.picked.get()?.shape(&garden)
     }
 
     fn pick(self, thing: Option<Thing>) {
@@ -89,13 +104,29 @@ impl Desk {
 
     /// Writes an edit as a step that can be taken back.
     fn write(self, edit: Edit, said: impl Into<String>) -> bool {
+        self.write_all(vec![edit], said)
+    }
+
+    /// Writes several edits as one step that can be taken back.
+    fn write_all(self, edits: Vec<Edit>, said: impl Into<String>) -> bool {
         let today = self.book.today.get_untracked();
-        let back = inverse(&self.book.garden.read_untracked(), &edit, today);
-        let written = self.pen.write(DocumentName::Ground, edit, said);
-        if let Some(back) = back.filter(|_| written) {
+        let mut back = Vec::new();
+        let mut refused = None;
+        for edit in edits {
+            let this_back = inverse(&self.book.garden.read_untracked(), &edit, today);
+            if let Err(why) = self.book.write(DocumentName::Ground, edit) {
+                refused = Some(why.message);
+                break;
+            }
+            // What was done last is taken back first.
+            back.splice(0..0, this_back.unwrap_or_default());
+        }
+        if !back.is_empty() {
             self.steps.update(|steps| steps.drawn(back));
         }
-        written
+        let stands = refused.is_none();
+        self.pen.say(refused.unwrap_or_else(|| said.into()));
+        stands
     }
 
     /// What was reckoned is written, or the sentence that says why it cannot be is said.
@@ -109,41 +140,43 @@ impl Desk {
         }
     }
 
-    /// Gives what is picked a new edge: at once, or after a question where others' shares follow it.
-    fn reshape(self, outline: Result<Outline, BadInput>) {
+    /// Gives what is picked a new shape: at once, or after a question where others' shares follow it.
+    fn reshape(self, shape: Result<Shape, BadInput>) {
         self.draft.set(None);
         let Some(thing) = self.picked.get_untracked() else {
             return;
         };
-        let outline = match outline {
-            Ok(outline) => outline,
+        let shape = match shape {
+            Ok(shape) => shape,
             Err(bad) => return self.pen.say(capital(&bad.to_string())),
         };
-        if untrack(|| self.stands()).as_ref() == Some(&outline) {
+        if untrack(|| self.stands()).as_ref() == Some(&shape) {
             return;
         }
         let units = untrack(|| self.book.units());
-        let reaches = follows(&self.book.garden.read_untracked(), thing, &outline, units);
+        let reaches = follows(&self.book.garden.read_untracked(), thing, &shape, units);
         if reaches.is_some() {
-            self.waiting.set(Some(outline));
+            self.waiting.set(Some(shape));
             self.asking.set(true);
         } else {
-            self.write_outline(thing, outline);
+            self.write_shape(thing, shape);
         }
     }
 
-    fn write_outline(self, thing: Thing, outline: Outline) {
-        let label = thing.label(&self.book.garden.read_untracked());
-        self.write(
-            thing.with_outline(outline),
-            format!("{label} is drawn anew."),
-        );
+    fn write_shape(self, thing: Thing, shape: Shape) {
+        let (label, edit) = {
+            let garden = self.book.garden.read_untracked();
+            (thing.label(&garden), thing.with_shape(&garden, shape))
+        };
+        if let Some(edit) = edit {
+            self.write(edit, format!("{label} is drawn anew."));
+        }
     }
 
     /// The draft that a key has moved is kept.
     fn keep(self) {
-        if let Some(outline) = self.draft.get_untracked() {
-            self.reshape(Ok(outline));
+        if let Some(shape) = self.draft.get_untracked() {
+            self.reshape(Ok(shape));
         }
     }
 
@@ -183,6 +216,14 @@ impl Desk {
     fn magnet(self) -> Length {
         drawing::length(MAGNET * self.scale.get_untracked())
     }
+
+    /// What a moved corner is drawn to: everything but what is held.
+    fn snap(self, held: Option<Thing>) -> Snap {
+        untrack(|| {
+            let garden = self.book.garden.read();
+            Snap::beside(&garden, held, self.grid(), self.magnet())
+        })
+    }
 }
 
 /// The screen at `/ground/draw`.
@@ -210,10 +251,13 @@ fn desk() -> Piece {
         held: signal_of(None),
         waiting: signal_of(None),
         asking: signal_of(false),
+        pencil: signal_of(None),
+        called: signal_of(String::new()),
         grid: signal_of(GRIDS[1]),
         square: signal_of(true),
         steps: signal_of(Steps::default()),
         scale,
+        hour: shade_hour(),
     };
     // Whoever goes away from the question keeps the bed as it was.
     watch(move || {
@@ -224,26 +268,35 @@ fn desk() -> Piece {
     let shape = memo(move || desk.shape());
     let extent = memo(move || rounded(ground_rows::extent(&book.garden.read())));
     let units = memo(move || book.units());
+    let is_drawing = memo(move || desk.pencil.read().is_some());
     let label = "Plan to draw on; the fields beside it do the same";
     pieces![
         steps_and_grid(desk),
         el("div")
             .class("split drawing")
+            .class_if("drawing-now", move || is_drawing.get())
             .child(
                 el("div")
                     .child(
                         plan(label, extent, units)
                             .tell_scale(tell_scale)
-                            .child(drawn_ground(desk, shape))
+                            .hand(move |hand| pencil::by_hand(desk, hand))
+                            .child(sheet(desk, shape, is_drawing))
                     )
-                    .child(title_block(derived(move || facts(desk, shape))))
+                    .child(title_block(derived(move || figures(desk, shape))))
+                    .child(el("p").class("key").child(structure_key()))
+                    .child(desk.hour.fields())
             )
             .child(
-                el("section")
-                    .attr("aria-label", "What is drawn on")
-                    .child(panel(desk, shape))
+                el("section").attr("aria-label", "What is drawn on").child(
+                    when(move || is_drawing.get(), move || pencil::panel(desk))
+                        .otherwise(move || panel(desk, shape))
+                )
             ),
-        beside(desk),
+        when(
+            move || !is_drawing.get(),
+            move || pieces![put_down(desk), line_up::line_up(desk)]
+        ),
         question(desk)
     ]
 }
@@ -251,7 +304,7 @@ fn desk() -> Piece {
 fn steps_and_grid(desk: Desk) -> Piece {
     let button = move |way: Way, words: &'static str| {
         when(
-            move || desk.steps.read().has(way),
+            move || desk.steps.read().has(way) && desk.pencil.read().is_none(),
             move || act(words, move || desk.go(way)).kind(ActKind::Bare),
         )
     };
@@ -268,7 +321,7 @@ fn steps_and_grid(desk: Desk) -> Piece {
             .child(button(Way::Back, "Undo"))
             .child(button(Way::Again, "Redo")),
         heading("Drawn to a grid of"),
-        filters("Grid", choices.get_untracked(), desk.grid)
+        filters("Grid", choices, desk.grid)
     ]
 }
 
@@ -276,13 +329,13 @@ fn question(desk: Desk) -> Piece {
     let words = derived(move || {
         let garden = desk.book.garden.read();
         let thing = desk.picked.get()?;
-        let outline = desk.waiting.get()?;
-        follows(&garden, thing, &outline, desk.book.units())
+        let shape = desk.waiting.get()?;
+        follows(&garden, thing, &shape, desk.book.units())
     });
     let yes = move || {
         let waiting = desk.waiting.get_untracked();
-        if let Some((thing, outline)) = desk.picked.get_untracked().zip(waiting) {
-            desk.write_outline(thing, outline);
+        if let Some((thing, shape)) = desk.picked.get_untracked().zip(waiting) {
+            desk.write_shape(thing, shape);
         }
     };
     confirm(desk.asking, "Keep the new outline?")
@@ -291,31 +344,16 @@ fn question(desk: Desk) -> Piece {
         .into()
 }
 
-/// Area and sides of what is picked, as they follow the hand.
-fn facts(desk: Desk, shape: Memo<Option<Outline>>) -> Vec<(String, String)> {
+/// The figures under the plan, as they follow the hand.
+fn figures(desk: Desk, shape: Memo<Option<Shape>>) -> Vec<(String, String)> {
     let units = desk.book.units();
-    let Some((thing, outline)) = desk.picked.get().zip(shape.get()) else {
-        return Vec::new();
-    };
-    let mut facts = vec![
-        ("Bed".to_owned(), thing.label(&desk.book.garden.read())),
-        ("Area".to_owned(), outline.area().show(units)),
-    ];
-    if matches!(thing, Thing::Structure(_)) {
-        facts.remove(0);
-        facts.insert(
-            0,
-            ("What".to_owned(), thing.label(&desk.book.garden.read())),
-        );
+    if let Some(pencil) = &*desk.pencil.read() {
+        return pencil.figures(units);
     }
-    match outline.sides() {
-        Some((first, second)) => facts.push((
-            "Sides".to_owned(),
-            format!("{} × {}", first.show(units), second.show(units)),
-        )),
-        None => facts.push(("Around".to_owned(), outline.perimeter().show(units))),
-    }
-    facts
+    let in_hand = desk.picked.get().zip(shape.get());
+    in_hand
+        .map(|(thing, shape)| facts::block(&desk.book.garden.read(), thing, &shape, units))
+        .unwrap_or_default()
 }
 
 fn rounded(extent: Option<Extent>) -> Extent {
@@ -342,20 +380,4 @@ fn rounded(extent: Option<Extent>) -> Extent {
         width: high(left + width) - left_edge,
         height: high(top + height) - top_edge,
     }
-}
-
-/// What a key can do with the draft, said while there is one.
-fn key_help(desk: Desk) -> Piece {
-    when(
-        move || desk.draft.read().is_some(),
-        move || {
-            pieces![
-                note().child("Enter keeps the new place, Escape puts it back."),
-                acts()
-                    .child(act("Keep it", move || desk.keep()).kind(ActKind::Main))
-                    .child(act("Put it back", move || desk.draft.set(None)))
-            ]
-        },
-    )
-    .into()
 }

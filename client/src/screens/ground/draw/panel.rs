@@ -1,30 +1,33 @@
 //! The fields beside the plan: everything a hand can do there, by words and numbers, and what only words can do.
 
 use leptos::prelude::*;
-use selion_core::document::ids::{BedId, StructureId};
-use selion_core::document::records::StructureKind;
+use selion_core::document::ids::BedId;
 use selion_core::document::{Edit, Garden};
 use selion_core::geometry::Outline;
 use selion_core::quantities::{BadInput, Units};
 
-use super::handles::handle_help;
-use super::{Desk, key_help};
+use super::Desk;
+use super::fence::fence_panel;
+use super::handles::{handle_help, key_help};
+use super::structure::structure_panel;
 use crate::parts::{
     ActKind, Choice, act, act_link, acts, amount_field, check_field, empty, form, heading,
-    select_field, send_button, text_field,
+    select_field, send_button,
 };
 use crate::piece::{Memo, Piece, derived, el, live, memo, pieces, signal_of, watch, when};
 use crate::plain::bed_form::length_unit;
 use crate::plain::draw::change::{
-    copied, cut, free_label, joined_with, length, neighbours, new_structure, rounded, sized,
-    taken_off, turned, usual_outline,
+    copied, cut, joined_with, length, neighbours, rounded, sized, taken_off, turned,
 };
+use crate::plain::draw::shape::Shape;
 use crate::plain::draw::{Thing, things};
 use crate::screens::form::{Wrong, wrong_whole};
 
 /// What is picked, and what can be done with it.
-pub(super) fn panel(desk: Desk, shape: Memo<Option<Outline>>) -> Piece {
+pub(super) fn panel(desk: Desk, shape: Memo<Option<Shape>>) -> Piece {
     let is_bed = memo(move || matches!(desk.picked.get(), Some(Thing::Bed(_))));
+    let is_closed =
+        memo(move || matches!(desk.picked.get(), Some(Thing::Bed(_) | Thing::Structure(_))));
     pieces![
         which(desk),
         when(
@@ -32,11 +35,18 @@ pub(super) fn panel(desk: Desk, shape: Memo<Option<Outline>>) -> Piece {
             move || pieces![
                 key_help(desk),
                 handle_help(),
-                el("div")
-                    .class("form")
-                    .child(check_field("Rectangles stay rectangles", desk.square)),
-                size_form(desk, shape),
-                turn_form(desk),
+                structure_panel(desk),
+                fence_panel(desk, shape),
+                when(
+                    move || is_closed.get(),
+                    move || pieces![
+                        el("div")
+                            .class("form")
+                            .child(check_field("Rectangles stay rectangles", desk.square)),
+                        size_form(desk, shape),
+                        turn_form(desk)
+                    ]
+                ),
                 when(
                     move || is_bed.get(),
                     move || pieces![cut_form(desk), join_form(desk)]
@@ -45,8 +55,18 @@ pub(super) fn panel(desk: Desk, shape: Memo<Option<Outline>>) -> Piece {
             ]
         )
         .otherwise(|| empty("Nothing is in hand yet")
-            .child(el("p").child("Touch a bed on the plan, or choose it in the list.")))
+            .child(el("p").child("Touch something on the plan, or choose it in the list.")))
     ]
+}
+
+/// The outline in hand, as it is shown now.
+fn outline(desk: Desk) -> Option<Outline> {
+    untrack(|| desk.shape())?.outline().cloned()
+}
+
+/// Gives what is in hand another outline.
+fn reshape(desk: Desk, outline: Result<Outline, BadInput>) {
+    desk.reshape(outline.map(Shape::Closed));
 }
 
 /// The list that picks, for whoever cannot touch the plan.
@@ -86,13 +106,13 @@ fn units(desk: Desk) -> Units {
 }
 
 /// Sides for a rectangle, a width for a circle.
-fn size_form(desk: Desk, shape: Memo<Option<Outline>>) -> Piece {
+fn size_form(desk: Desk, shape: Memo<Option<Shape>>) -> Piece {
     let (first, second) = (signal_of(String::new()), signal_of(String::new()));
     let across = signal_of(String::new());
     let wrong = Wrong::new(&["length", "width"]);
     // The fields follow the hand while nobody types in them.
     watch(move || {
-        let sides = shape.with(|shape| shape.as_ref().and_then(Outline::sides));
+        let sides = shape.with(|shape| shape.as_ref()?.outline()?.sides());
         let units = desk.book.units();
         let [long, wide] = sides
             .map(|(first, second)| [first.show(units), second.show(units)])
@@ -101,23 +121,24 @@ fn size_form(desk: Desk, shape: Memo<Option<Outline>>) -> Piece {
         second.set(wide);
     });
     let is_rectangle = memo(move || {
-        shape.with(|shape| shape.as_ref().is_some_and(|shape| shape.sides().is_some()))
+        let sides = shape.with(|shape| shape.as_ref()?.outline()?.sides());
+        sides.is_some()
     });
     let send = move || {
         wrong.clear();
         let units = units(desk);
         let long = wrong.take("length", length("length", &first.get_untracked(), units));
         let wide = wrong.take("width", length("width", &second.get_untracked(), units));
-        if let Some(((long, wide), outline)) = long.zip(wide).zip(untrack(|| desk.shape())) {
-            desk.reshape(sized(&outline, long, wide));
+        if let Some(((long, wide), outline)) = long.zip(wide).zip(outline(desk)) {
+            reshape(desk, sized(&outline, long, wide));
         }
     };
     let round = move || {
         wrong.clear();
         let typed = length("width", &across.get_untracked(), units(desk));
         let wide = wrong.take("width", typed);
-        if let Some((wide, outline)) = wide.zip(untrack(|| desk.shape())) {
-            desk.reshape(rounded(&outline, wide));
+        if let Some((wide, outline)) = wide.zip(outline(desk)) {
+            reshape(desk, rounded(&outline, wide));
         }
     };
     pieces![
@@ -153,8 +174,8 @@ fn turn_form(desk: Desk) -> Piece {
     let turn = move |sign: &'static str| {
         move || {
             let typed = format!("{sign}{}", degrees.get_untracked().trim());
-            if let Some(outline) = untrack(|| desk.shape()) {
-                desk.reshape(turned(&outline, &typed));
+            if let Some(outline) = outline(desk) {
+                reshape(desk, turned(&outline, &typed));
             }
         }
     };
@@ -207,7 +228,7 @@ fn join_form(desk: Desk) -> Piece {
         let garden = desk.book.garden.read();
         match desk.picked.get() {
             Some(Thing::Bed(bed)) => neighbours(&garden, bed),
-            Some(Thing::Structure(_)) | None => Vec::new(),
+            Some(Thing::Structure(_) | Thing::Fence(_)) | None => Vec::new(),
         }
     });
     let choices = derived(move || {
@@ -272,7 +293,7 @@ fn last_acts(desk: Desk) -> Piece {
             .child(act_link(format!("/bed/{bed}"), "Its sheet"))
             .child(act("Take it off", off).kind(ActKind::Grave))
             .into(),
-        Some(Thing::Structure(_)) => acts()
+        Some(Thing::Structure(_) | Thing::Fence(_)) => acts()
             .child(act("Take it off", off).kind(ActKind::Grave))
             .into(),
         None => Piece::Nothing,
@@ -291,58 +312,4 @@ fn with_bed(
     };
     let edit = edit(&desk.book.garden.read_untracked(), bed);
     desk.write_if(edit, said)
-}
-
-/// What is put down anew.
-pub(super) fn beside(desk: Desk) -> Piece {
-    let kind = signal_of("0".to_owned());
-    let label = signal_of(String::new());
-    let new_bed = move || {
-        let bed = desk.book.fresh(BedId::fresh);
-        let edit = {
-            let garden = desk.book.garden.read_untracked();
-            usual_outline(&garden, units(desk), None).map(|outline| Edit::AddBed {
-                bed,
-                label: free_label(&garden),
-                outline,
-                holders: selion_core::ordered::Map::new(),
-            })
-        };
-        if desk.write_if(edit, "A bed of the usual size, to the east of all.") {
-            desk.pick(Some(Thing::Bed(bed)));
-        }
-    };
-    let kinds: Vec<Choice> = StructureKind::ALL
-        .iter()
-        .enumerate()
-        .map(|(place, kind)| Choice::new(place.to_string(), kind.shown()))
-        .collect();
-    let put = move || {
-        let chosen = kind.get_untracked().parse::<usize>().ok();
-        let chosen = chosen.and_then(|place| StructureKind::ALL.get(place).copied());
-        let structure = desk.book.fresh(StructureId::fresh);
-        let edit = new_structure(
-            &desk.book.garden.read_untracked(),
-            units(desk),
-            structure,
-            chosen.unwrap_or_default(),
-            &label.get_untracked(),
-        );
-        if desk.write_if(edit, "Put down, to the east of all.") {
-            label.set(String::new());
-            desk.pick(Some(Thing::Structure(structure)));
-        }
-    };
-    pieces![
-        heading("Put down"),
-        acts().child(act("A new bed", new_bed).kind(ActKind::Main)),
-        form(put)
-            .child(
-                el("div")
-                    .class("pair")
-                    .child(select_field("Or something else", kind, kinds))
-                    .child(text_field("Called", label))
-            )
-            .child(send_button("Put it down"))
-    ]
 }

@@ -6,11 +6,12 @@ use crate::document::ids::BedId;
 use crate::document::records::StructureFacts;
 use crate::ordered::Map;
 use crate::quantities::Length;
+use crate::work::shade::FARTHEST_SHADE;
 
 /// A cut through a much bent bed leaves a few pieces; more are no single cut.
 const MOST_PIECES: usize = 12;
-/// A shade of 200 m falls from no tree.
-const FARTHEST_SHADE: i64 = 200_000;
+/// The tallest tree stands under 116 m.
+const TALLEST_TREE: i64 = 120_000;
 
 pub(super) fn pieces(pieces: &Map<BedId, Piece>) -> Checked {
     let most = i64::try_from(MOST_PIECES).unwrap_or(0);
@@ -29,8 +30,9 @@ pub(super) fn facts(what: &StructureFacts) -> Checked {
     bounded(
         "reach of the shade in mm",
         what.reach.map(Length::mm),
-        FARTHEST_SHADE,
+        FARTHEST_SHADE.mm(),
     )?;
+    bounded("height in mm", what.height.map(Length::mm), TALLEST_TREE)?;
     bounded("fall in percent", what.fall, 100)
 }
 

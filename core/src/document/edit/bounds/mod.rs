@@ -349,6 +349,7 @@ fn job_field(field: &JobField) -> Checked {
         JobField::Total(total) => job_total(*total),
         JobField::BedsLeftOut(beds) => count("beds left out", beds.len(), LIMITS.entries),
         JobField::EndedOn(day) => day.map_or(Ok(()), sensible_day),
+        JobField::Fence(_) => Ok(()),
     }
 }
 

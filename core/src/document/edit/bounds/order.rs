@@ -28,7 +28,7 @@ pub(super) fn field(field: &OrderField) -> Checked {
         OrderField::Deposit(deposit) => money("deposit", *deposit),
         OrderField::Arrives(words) => no_longer("arrives", words, LIMITS.word_chars),
         OrderField::ClosesOn(day) | OrderField::EndedOn(day) => day.map_or(Ok(()), sensible_day),
-        OrderField::DropLine(_) | OrderField::Buyer(_) => Ok(()),
+        OrderField::DropLine(_) | OrderField::Buyer(_) | OrderField::Fence(_) => Ok(()),
     }
 }
 
