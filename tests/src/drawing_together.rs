@@ -193,7 +193,7 @@ fn something(chance: &mut Chance, copy: &LocalCopy, now: Moment) -> Option<Vec<E
     Some(vec![edit])
 }
 
-fn one_edit(chance: &mut Chance, copy: &LocalCopy, now: Moment) -> Option<Edit> {
+pub(crate) fn one_edit(chance: &mut Chance, copy: &LocalCopy, now: Moment) -> Option<Edit> {
     let beds: Vec<BedId> = copy.garden().beds.keys().copied().collect();
     let bed = *chance.pick(&beds)?;
     if chance.below(12) < 8 {

@@ -8,6 +8,7 @@ mod faults;
 mod final_checks;
 mod people;
 mod phone;
+mod planners;
 mod service;
 mod step_checks;
 mod storage;

@@ -23,6 +23,7 @@ use selion_core::sync::LocalCopy;
 
 use super::World;
 use super::phone::places;
+use super::planners::{draws, plans};
 use crate::chance::Chance;
 use crate::small_garden::{GROUND, rectangle};
 
@@ -109,6 +110,12 @@ impl World {
 
 /// Something that somebody might do with what their screen shows.
 fn something(chance: &mut Chance, copy: &LocalCopy, now: Moment) -> Option<(DocumentName, Edit)> {
+    // A picked number first, so that drawing and planning take their part of what everybody does.
+    match chance.below(20) {
+        0 | 1 => return draws(chance, copy, now),
+        2 | 3 => return plans(chance, copy, now),
+        _ => {}
+    }
     let mut hand = Hand { chance, copy, now };
     // Coordinators do more of what only they may do.
     if copy.role() == Some(Role::Coordinator) && hand.chance.in_a_thousand(200) {
