@@ -207,10 +207,10 @@ pub fn focus(id: &str) {
 
 /// Moves the focus without moving the page: when what had the focus went away under it.
 pub fn focus_in_place(id: &str) {
-    let element = document()
-        .ok()
-        .and_then(|page| page.get_element_by_id(id)?.dyn_into::<HtmlElement>().ok());
+    let element = document().ok().and_then(|page| page.get_element_by_id(id));
     if let Some(element) = element {
+        // What stands in a drawing is no `HtmlElement`, but takes the focus in the same way.
+        let element: HtmlElement = element.unchecked_into();
         let options = FocusOptions::new();
         options.set_prevent_scroll(true);
         // Focus that fails leaves the page usable; there is nobody to tell.

@@ -110,7 +110,9 @@ fn new_gate(desk: Desk) -> Piece {
         wrong.clear();
         let units = untrack(|| desk.book.units());
         let Some(fence) = in_hand(desk) else { return };
-        match added(&fence, &width.read_untracked(), &at.read_untracked(), units) {
+        // Nothing may still look at a field when it is emptied.
+        let typed = (width.get_untracked(), at.get_untracked());
+        match added(&fence, &typed.0, &typed.1, units) {
             Ok(fence) => {
                 at.set(String::new());
                 desk.reshape(Ok(Shape::Fence(fence)));
