@@ -81,6 +81,10 @@ pub struct Limits {
     pub tries_at_once: u32,
     /// ... and so many a minute after that.
     pub tries_a_minute: u32,
+    /// One picture under a plan, in bytes. Phones shrink theirs to half of that.
+    pub picture_bytes: usize,
+    /// Pictures of one garden; the oldest that the plan does not use goes when another comes.
+    pub pictures: usize,
     /// Days an invite to a garden is good.
     pub invite_days: i64,
     /// Minutes a link for a further device is good.
@@ -125,6 +129,8 @@ impl Default for Limits {
             tries_a_minute: 10,
             invite_days: 7,
             device_link_minutes: 10,
+            picture_bytes: 1_500_000,
+            pictures: 4,
             open_invites: 200,
             access_minutes: 15,
             cookie_days: 400,

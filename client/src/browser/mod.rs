@@ -16,6 +16,7 @@ pub mod mirror;
 pub mod page;
 pub mod panic;
 pub mod paper;
+pub mod picture;
 pub mod pointer;
 mod sizes;
 pub mod socket;

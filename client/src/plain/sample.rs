@@ -43,6 +43,7 @@ pub(super) fn garden() -> Garden {
         latitude: None,
         frost: None,
         accept: Map::new(),
+        backdrop: None,
         name: "Sorrel Bank".into(),
         units: Units::UsCustomary,
         currency: Currency::new("USD").unwrap(),

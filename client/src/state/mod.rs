@@ -7,6 +7,7 @@ mod account;
 mod engine;
 mod keeping;
 mod news;
+pub mod pictures;
 
 pub use account::{
     Account, Api, Device, Enrolled, GardenEntry, InviteEntry, InviteMade, InviteSeen, NewGarden,

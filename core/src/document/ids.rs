@@ -64,6 +64,8 @@ ids! {
     StructureId
     /// A fence line.
     FenceId
+    /// A picture under the plan.
+    PictureId
     /// Something to be done.
     TaskId
     /// One person's word that they will do a task or take a picking turn.

@@ -212,6 +212,7 @@ mod tests {
             latitude: latitude.map(|text| Latitude::parse(text).unwrap()),
             frost: None,
             accept: crate::ordered::Map::new(),
+            backdrop: None,
         };
         Garden {
             profile: Some(Arc::new(profile)),

@@ -4,7 +4,7 @@
 //! is judged like every other, waits offline like every other, and is itself taken back by the same function, which is redo.
 //! Only what the edit itself set is put back, so what others changed meanwhile stays as they left it.
 
-use super::edit::{BedField, Edit, FenceField, StructureField};
+use super::edit::{BedField, Edit, FenceField, ProfileField, StructureField};
 use super::garden::Garden;
 use super::ids::{BedId, FenceId, StructureId};
 use crate::ordered::Map;
@@ -19,6 +19,16 @@ pub fn inverse(before: &Garden, edit: &Edit, today: Day) -> Option<Vec<Edit>> {
     }
     if let Some(fence) = fence_of(edit) {
         return one(fence_inverse(before, fence, edit, today)?);
+    }
+    if let Edit::ChangeProfile { set } = edit {
+        // Of the profile only what is drawn: the picture under the plan.
+        let [ProfileField::Backdrop(_)] = set.as_slice() else {
+            return None;
+        };
+        let stood = before.profile.as_ref()?.backdrop;
+        return one(Edit::ChangeProfile {
+            set: vec![ProfileField::Backdrop(stood)],
+        });
     }
     if let Edit::AddBed { bed, .. } = edit {
         return one(give_up(*bed, today));

@@ -2,6 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 
+use crate::json::record;
 use crate::quantities::{BadInput, Length};
 
 /// How far from the garden's origin a point may lie, in each direction: 10 km.
@@ -66,6 +67,8 @@ impl Point {
         (step(self.x, other.x), step(self.y, other.y))
     }
 }
+
+record!(Point { x, y });
 
 /// The upright box around something.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]

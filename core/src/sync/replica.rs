@@ -90,6 +90,7 @@ impl Replica {
             latitude: None,
             frost: None,
             accept: Map::new(),
+            backdrop: None,
         };
         let coordinator = Member {
             name: start.coordinator_name,

@@ -6,6 +6,7 @@ mod feeds;
 mod gardens;
 mod invites;
 mod people;
+mod pictures;
 
 #[cfg(test)]
 mod tests;
@@ -18,6 +19,7 @@ pub use invites::{
     new_garden_invite, person_invite, withdraw,
 };
 pub use people::{EnrolledMember, Me, ShownGarden, enrolled, me, set_sign_in, sign_in};
+pub use pictures::{add_picture, picture};
 
 use selion_core::document::Role;
 use selion_core::document::ids::{GardenId, MemberId};

@@ -4,6 +4,7 @@ mod accounts;
 mod calendar;
 mod limits;
 mod pages;
+mod pictures;
 mod sockets;
 
 use std::future::Future;

@@ -9,6 +9,7 @@ mod files;
 mod gardens;
 mod headers;
 mod invites;
+mod pictures;
 mod socket;
 mod sync;
 
@@ -53,6 +54,9 @@ pub fn app(
         .wrap(from_fn(headers::add))
 }
 
+/// A body longer than this is not read to its end; what a picture may have is said by the limits.
+const LONGEST_PICTURE: usize = 4 * 1024 * 1024;
+
 /// Everything under `/api`.
 fn api(routes: &mut web::ServiceConfig) {
     routes
@@ -85,6 +89,12 @@ fn api(routes: &mut web::ServiceConfig) {
         .route(
             "/gardens/{garden}/members/{member}/revoke-devices",
             web::post().to(gardens::revoke_devices),
+        )
+        .service(
+            web::resource("/gardens/{garden}/pictures/{picture}")
+                .app_data(web::PayloadConfig::new(LONGEST_PICTURE))
+                .route(web::get().to(pictures::fetch))
+                .route(web::put().to(pictures::bring)),
         )
         .route("/gardens/{garden}/socket", web::get().to(socket::open))
         .service(

@@ -1,13 +1,13 @@
 //! What every store must do, run for each of them.
 
 use selion_core::document::DocumentName;
-use selion_core::document::ids::{EditId, GardenId, MemberId};
+use selion_core::document::ids::{EditId, GardenId, MemberId, PictureId};
 use selion_core::quantities::Moment;
 
 use super::memory::{Fate, MemoryStore};
 use super::rows::{
-    Change, Device, Edit, Feed, Garden, Invite, InviteKind, Membership, Person, SignIn, Snapshot,
-    Write,
+    Change, Device, Edit, Feed, Garden, Invite, InviteKind, Membership, Person, Picture,
+    PictureKind, SignIn, Snapshot, Write,
 };
 use super::sqlite::SqliteStore;
 use super::{Store, StoreError};
@@ -164,6 +164,44 @@ fn people_and_their_devices_read_back() {
         assert_clash(&store.commit(&[Write::BarDevice(phone.id, garden().id, at(12))]));
         assert_clash(&store.commit(&[Write::AddDevice(tablet)]));
         assert_clash(&store.commit(&[Write::SeeDevice(DeviceId::fresh(at(0)), at(1))]));
+    });
+}
+
+#[test]
+fn pictures_are_kept_byte_by_byte_and_go_when_they_are_dropped() {
+    for_each_store(|store| {
+        let (ann, plot) = (person("Ann"), garden());
+        let picture = Picture {
+            garden: plot.id,
+            id: PictureId::fresh(at(3), [7; 10]),
+            kind: PictureKind::Webp,
+            bytes: (0..=255).cycle().take(70_000).collect(),
+            made_by: ann.id,
+            made_at: at(3),
+        };
+        let before = [Write::AddPerson(ann.clone()), Write::AddGarden(plot)];
+        store.commit(&before).unwrap();
+        store.commit(&[Write::AddPicture(picture.clone())]).unwrap();
+        assert_eq!(
+            store.picture(plot.id, picture.id).unwrap(),
+            Some(picture.clone())
+        );
+        assert_eq!(store.pictures_of(plot.id).unwrap(), [picture.id]);
+        assert_eq!(
+            store.picture(garden().id, picture.id).unwrap(),
+            None,
+            "of no other garden"
+        );
+        assert_clash(&store.commit(&[Write::AddPicture(picture.clone())]));
+        let nowhere = Picture {
+            garden: garden().id,
+            ..picture.clone()
+        };
+        assert_clash(&store.commit(&[Write::AddPicture(nowhere)]));
+        store
+            .commit(&[Write::DropPicture(plot.id, picture.id)])
+            .unwrap();
+        assert!(store.pictures_of(plot.id).unwrap().is_empty());
     });
 }
 

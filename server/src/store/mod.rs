@@ -13,12 +13,14 @@ pub mod sqlite;
 mod conformance;
 
 use selion_core::document::DocumentName;
-use selion_core::document::ids::{EditId, GardenId, MemberId};
+use selion_core::document::ids::{EditId, GardenId, MemberId, PictureId};
 use thiserror::Error;
 
 use crate::ids::{DeviceId, InviteId, PersonId};
 use crate::secret::SecretHash;
-use rows::{Change, Device, Edit, Feed, Garden, Invite, Membership, Person, Snapshot, Write};
+use rows::{
+    Change, Device, Edit, Feed, Garden, Invite, Membership, Person, Picture, Snapshot, Write,
+};
 
 /// Names of the service's own values.
 pub mod value {
@@ -96,6 +98,11 @@ pub trait Read: Send {
     fn feed_by_secret(&self, secret: &SecretHash) -> Answer<Option<Feed>>;
     /// The calendar link of a person that was not taken back.
     fn feed_of(&self, person: PersonId) -> Answer<Option<Feed>>;
+
+    /// A picture of a garden.
+    fn picture(&self, garden: GardenId, picture: PictureId) -> Answer<Option<Picture>>;
+    /// The pictures of a garden, the oldest first.
+    fn pictures_of(&self, garden: GardenId) -> Answer<Vec<PictureId>>;
 
     /// An edit that arrived before.
     fn edit(&self, garden: GardenId, edit: EditId) -> Answer<Option<Edit>>;

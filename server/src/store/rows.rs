@@ -1,7 +1,7 @@
 //! The rows of the store and the list of everything that can be written.
 
 use selion_core::document::DocumentName;
-use selion_core::document::ids::{EditId, GardenId, MemberId};
+use selion_core::document::ids::{EditId, GardenId, MemberId, PictureId};
 use selion_core::quantities::Moment;
 
 use crate::ids::{DeviceId, InviteId, PersonId};
@@ -129,6 +129,60 @@ pub struct Feed {
     pub revoked_at: Option<Moment>,
 }
 
+/// What a picture is, as its first bytes say.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum PictureKind {
+    /// JPEG.
+    Jpeg,
+    /// PNG.
+    Png,
+    /// WebP.
+    Webp,
+}
+
+impl PictureKind {
+    /// Every kind.
+    pub const ALL: [Self; 3] = [Self::Jpeg, Self::Png, Self::Webp];
+
+    /// Its word, as it is stored.
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Jpeg => "jpeg",
+            Self::Png => "png",
+            Self::Webp => "webp",
+        }
+    }
+
+    /// The kind of these bytes, by how files of each kind begin (ITU T.81 annex B; W3C PNG; the RIFF container of WebP).
+    pub fn of(bytes: &[u8]) -> Option<Self> {
+        if bytes.starts_with(&[0xFF, 0xD8, 0xFF]) {
+            return Some(Self::Jpeg);
+        }
+        if bytes.starts_with(b"\x89PNG\r\n\x1a\n") {
+            return Some(Self::Png);
+        }
+        let is_webp = bytes.starts_with(b"RIFF") && bytes.get(8..12) == Some(b"WEBP".as_slice());
+        is_webp.then_some(Self::Webp)
+    }
+}
+
+/// A picture under a garden's plan.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Picture {
+    /// Of which garden.
+    pub garden: GardenId,
+    /// Its id, given by the phone that brought it.
+    pub id: PictureId,
+    /// What it is.
+    pub kind: PictureKind,
+    /// The file.
+    pub bytes: Vec<u8>,
+    /// Who brought it.
+    pub made_by: PersonId,
+    /// When.
+    pub made_at: Moment,
+}
+
 /// An edit as it arrived and what was answered.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Edit {
@@ -213,6 +267,10 @@ pub enum Write {
     AddFeed(Feed),
     /// All calendar links of a person are taken back. Keeps the first time of those that were before.
     RevokeFeeds(PersonId, Moment),
+    /// A picture. Clashes if the garden has one with this id.
+    AddPicture(Picture),
+    /// A picture that is no longer used goes.
+    DropPicture(GardenId, PictureId),
     /// An edit and its answer. Clashes if the garden has an edit with this id.
     AddEdit(Edit),
     /// A change. Clashes if the document has one with this number.

@@ -73,6 +73,7 @@ pub(crate) fn every_edit() -> Vec<(DocumentName, Edit)> {
     all.extend(super::plan::of_the_drawing());
     all.extend(of_requests().into_iter().map(|edit| (LEDGER, edit)));
     all.extend(super::plan::of_the_plan());
+    all.extend(super::plan::of_later_fields());
     all
 }
 

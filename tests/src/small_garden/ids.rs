@@ -2,8 +2,8 @@
 
 use selion_core::document::ids::{
     AmendmentId, BedId, ClaimId, CropId, EditId, EntryId, FenceId, GardenId, HoursId, JobId,
-    LineId, MemberId, OrderId, PickingId, PlantingId, RecipientId, RequestId, SeriesId, SoilTestId,
-    StructureId, TaskId, TurnId, WeatherId,
+    LineId, MemberId, OrderId, PickingId, PictureId, PlantingId, RecipientId, RequestId, SeriesId,
+    SoilTestId, StructureId, TaskId, TurnId, WeatherId,
 };
 use selion_core::quantities::Moment;
 
@@ -37,6 +37,7 @@ by_number! {
     soil_test -> SoilTestId
     amendment -> AmendmentId
     planting -> PlantingId
+    picture -> PictureId
     series -> SeriesId
     crop -> CropId
     recipient -> RecipientId

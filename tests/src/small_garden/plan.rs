@@ -1,12 +1,12 @@
 //! Edits of the drawn ground and of what is planned on it.
 
 use selion_core::document::edit::{
-    AcceptedTask, FenceField, NewHarvest, NewPlanting, Piece, PlantingField, ProfileField, Reading,
-    StructureField,
+    AcceptedTask, FenceField, JobField, NewHarvest, NewPlanting, OrderField, Piece, PlantingField,
+    ProfileField, Reading, StructureField,
 };
 use selion_core::document::records::{
-    GardenCrop, GardenFrost, Harvest, HarvestUnit, Number, PlantingRows, PlantingState, Recipient,
-    RecipientKind, StartsAs, StructureFacts, StructureKind,
+    Backdrop, GardenCrop, GardenFrost, Harvest, HarvestUnit, Number, PlantingRows, PlantingState,
+    Recipient, RecipientKind, StartsAs, StructureFacts, StructureKind,
 };
 use selion_core::document::{DocumentName, Edit};
 use selion_core::geometry::{Line, Outline, Point};
@@ -14,12 +14,60 @@ use selion_core::ordered::Map;
 use selion_core::quantities::{Depth, Latitude, Length, Minutes, Spacing, Temperature};
 
 use super::every_edit::{day, rectangle};
-use super::{GROUND, SEASON, SmallGarden, YEAR, ids, ines};
+use super::{GROUND, LEDGER, SEASON, SmallGarden, YEAR, ids, ines};
 
 /// Every edit of what is drawn, each of which stands in the small garden.
 pub(super) fn of_the_drawing() -> Vec<(DocumentName, Edit)> {
     let ground = of_the_drawn_ground().into_iter();
     ground.map(|edit| (GROUND, edit)).collect()
+}
+
+/// Fields that came later to edits that were there before.
+pub(super) fn of_later_fields() -> Vec<(DocumentName, Edit)> {
+    let backdrop = Backdrop {
+        picture: ids::picture(1),
+        corner: Point::from_mm(-1_500, 12_000),
+        across: Length::from_mm(24_000),
+        turned: 1_250,
+        wide: 1_600,
+        high: 1_200,
+        shows: 50,
+    };
+    let tree = StructureFacts {
+        kind: StructureKind::Tree,
+        height: Some(Length::from_mm(5_500)),
+        ..StructureFacts::default()
+    };
+    let fence = Some(ids::fence(1));
+    vec![
+        (
+            GROUND,
+            Edit::ChangeProfile {
+                set: vec![ProfileField::Backdrop(Some(backdrop))],
+            },
+        ),
+        (
+            GROUND,
+            Edit::ChangeStructure {
+                structure: ids::structure(1),
+                set: vec![StructureField::What(tree)],
+            },
+        ),
+        (
+            SEASON,
+            Edit::ChangeJob {
+                job: ids::job(1),
+                set: vec![JobField::Fence(fence)],
+            },
+        ),
+        (
+            LEDGER,
+            Edit::ChangeOrder {
+                order: ids::order(1),
+                set: vec![OrderField::Fence(fence)],
+            },
+        ),
+    ]
 }
 
 /// Every edit of what is planned and noted.

@@ -2,6 +2,7 @@
 //!
 //! Nothing here writes: it gives the shape as it would be, and the edits that would make it so.
 
+pub mod backdrop;
 pub mod change;
 pub mod facts;
 pub mod follows;

@@ -20,6 +20,17 @@ pub enum What {
     Fence,
     /// Something else on the ground.
     Structure(StructureKind),
+    /// Two spots of the picture under the plan that somebody knows the distance between.
+    Known,
+    /// A spot of the picture, and the place where it belongs.
+    Pin,
+}
+
+impl What {
+    /// Whether it is about the picture under the plan, and nothing is drawn on the ground.
+    pub const fn is_picture(self) -> bool {
+        matches!(self, Self::Known | Self::Pin)
+    }
 }
 
 /// What came of a corner that was put.
@@ -58,12 +69,15 @@ impl Pencil {
             What::Bed => "bed",
             What::Fence => "fence line",
             What::Structure(kind) => noun(kind),
+            What::Known | What::Pin => "mark",
         }
     }
 
     /// The pencil at a place that a hand points to: on the first corner where that is near, else where everything is drawn to.
     pub fn to(&mut self, place: Point, snap: &Snap) {
+        // A spot of the picture is where it is.
         self.at = match self.corners.first() {
+            _ if self.what.is_picture() => place,
             Some(first) if self.could_close() && first.distance(place) <= snap.within => *first,
             _ => snap.corner(place),
         };
@@ -91,6 +105,10 @@ impl Pencil {
             let expected = "a corner somewhere else than the last one";
             return Err(BadInput::new("corner", expected, "the same place"));
         }
+        if self.what.is_picture() && self.corners.len() >= 2 {
+            // A third mark begins anew.
+            self.corners.clear();
+        }
         if self.corners.len() + 1 >= selion_core::geometry::MOST_CORNERS {
             let most = format!("at most {} corners", selion_core::geometry::MOST_CORNERS);
             return Err(BadInput::new("corner", most, "one more"));
@@ -112,7 +130,8 @@ impl Pencil {
 
     /// Whether there is enough of it to be kept.
     pub fn is_enough(&self) -> bool {
-        self.corners.len() >= if self.what == What::Fence { 2 } else { 3 }
+        let least = if self.what == What::Fence { 2 } else { 3 };
+        !self.what.is_picture() && self.corners.len() >= least
     }
 
     /// How long the side to the pencil is.
@@ -189,6 +208,10 @@ impl Pencil {
                     gates: Map::new(),
                 };
                 (edit, Thing::Fence(fence))
+            }
+            What::Known | What::Pin => {
+                let expected = "something to be drawn on the ground";
+                return Err(BadInput::new("drawing", expected, "marks on the picture"));
             }
             What::Structure(kind) => {
                 let edit = Edit::DrawStructure {

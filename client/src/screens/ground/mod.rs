@@ -1,6 +1,7 @@
 //! The ground: its beds true to scale, and the list that says the same.
 
 pub mod add_bed;
+pub mod backdrop;
 pub mod draw;
 pub mod marks;
 pub mod plan;
@@ -10,6 +11,7 @@ use selion_core::exchange::svg;
 use selion_core::policy::Action;
 
 use self::add_bed::add_bed_sheet;
+use self::backdrop::use_under_plan;
 use self::marks::{ShadeHour, shade_hour, structure_list};
 use self::plan::ground_plan;
 use crate::browser::page;
@@ -39,6 +41,7 @@ pub fn ground_screen() -> Piece {
     let title = derived(move || book.garden_name());
     let looker = use_looker();
     let hour = shade_hour();
+    let under = use_under_plan();
     pieces![
         page_head(label, title).child(when(
             move || has_ground.get(),
@@ -50,7 +53,7 @@ pub fn ground_screen() -> Piece {
             move || has_ground.get(),
             move || el("div")
                 .class("split")
-                .child(ground_plan(looker, hour))
+                .child(ground_plan(looker, hour, under))
                 .child(bed_list(adding, looker, hour))
         )
         .otherwise(move || no_ground(adding)),

@@ -12,6 +12,7 @@ use crate::plain::ground_drawing::{self, DrawnBed, Room};
 use crate::plain::ground_structures::structures;
 use crate::plain::viewport::Extent;
 use crate::plain::{ground_rows, scale_bar};
+use crate::screens::ground::backdrop::UnderPlan;
 use crate::screens::ground::marks::{ShadeHour, structure, structure_key};
 use crate::screens::looker::Looker;
 use crate::state::use_book;
@@ -25,7 +26,7 @@ const BARE_GROUND: Extent = Extent {
 };
 
 /// The plan with its title block.
-pub fn ground_plan(looker: Looker, hour: ShadeHour) -> Piece {
+pub fn ground_plan(looker: Looker, hour: ShadeHour, under: UnderPlan) -> Piece {
     let book = use_book();
     let (scale, tell_scale) = signal(1.0);
     let extent = memo(move || ground_rows::extent(&book.garden.read()).unwrap_or(BARE_GROUND));
@@ -46,6 +47,7 @@ pub fn ground_plan(looker: Looker, hour: ShadeHour) -> Piece {
             plan(label, extent, units)
                 .north(north)
                 .tell_scale(tell_scale)
+                .child(under.on_sheet())
                 .child(drawing(looker, hour, scale)),
         )
         .child(title_block(block))
@@ -63,6 +65,7 @@ pub fn ground_plan(looker: Looker, hour: ShadeHour) -> Piece {
                 .child(structure_key()),
         )
         .child(hour.fields())
+        .child(under.fields())
         .into()
 }
 

@@ -98,6 +98,7 @@ choice!(ProfileField {
     "latitude" => Latitude(it),
     "frost" => Frost(it),
     "accept" => Accept(it),
+    "backdrop" => Backdrop(it),
 });
 
 choice!(MemberField { "name" => Name(it), "role" => Role(it), "ended_on" => EndedOn(it) });

@@ -24,8 +24,9 @@ use super::ids::{
     StructureId, TaskId, TurnId, WeatherId,
 };
 use super::records::{
-    AmendmentKind, Amount, CameOf, EntryKind, GardenCompost, GardenCrop, GardenFrost, GardenLime,
-    GardenRules, Gate, Payer, Picked, PlantingState, Recipient, Role, SoilSheet, StructureFacts,
+    AmendmentKind, Amount, Backdrop, CameOf, EntryKind, GardenCompost, GardenCrop, GardenFrost,
+    GardenLime, GardenRules, Gate, Payer, Picked, PlantingState, Recipient, Role, SoilSheet,
+    StructureFacts,
 };
 use crate::geometry::{Line, Outline};
 use crate::ordered::Map;
@@ -602,6 +603,7 @@ pub enum ProfileField {
     Latitude(Option<Latitude>),
     Frost(Option<GardenFrost>),
     Accept(Map<String, bool>),
+    Backdrop(Option<Backdrop>),
 }
 
 /// A field of a member and what it is set to.

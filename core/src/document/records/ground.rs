@@ -2,6 +2,7 @@
 
 use std::collections::BTreeSet;
 
+use super::backdrop::Backdrop;
 use super::planting::GardenFrost;
 use super::soil::{GardenCompost, GardenLime};
 use crate::document::ids::MemberId;
@@ -38,6 +39,8 @@ pub struct Profile {
     pub frost: Option<GardenFrost>,
     /// The kinds of proposals that become tasks without being asked for one by one.
     pub accept: Map<String, bool>,
+    /// The photo or sketch under its plan, if there is one.
+    pub backdrop: Option<Backdrop>,
 }
 
 record!(Profile {
@@ -53,6 +56,7 @@ record!(Profile {
     latitude,
     frost,
     accept = default,
+    backdrop,
 });
 
 /// What a garden has agreed on about money and shared work.

@@ -3,6 +3,7 @@
 //! The JSON form of a record is also its stored shape (`stored/` puts it into Automerge field by field), so: fields
 //! are only ever added, each with a default; nothing is renamed; a list is a map keyed by id, never by position.
 
+mod backdrop;
 mod frozen;
 mod ground;
 mod harvest;
@@ -15,6 +16,7 @@ mod soil;
 mod structure;
 mod weather;
 
+pub use backdrop::{Backdrop, Dot};
 pub use frozen::{FrozenLine, FrozenShare, FrozenShares};
 pub use ground::{Bed, FenceLine, GardenRules, Gate, Member, Profile, Role};
 pub use harvest::{Harvest, HarvestUnit, Recipient, RecipientKind};

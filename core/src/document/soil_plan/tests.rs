@@ -48,6 +48,7 @@ fn garden(units: Units) -> Garden {
         latitude: None,
         frost: None,
         accept: Map::new(),
+        backdrop: None,
         name: "Sorrel Bank".to_owned(),
         units,
         currency: Currency::new("USD").unwrap(),

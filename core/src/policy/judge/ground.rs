@@ -94,6 +94,7 @@ fn change_profile(case: &Case<'_>, set: &[ProfileField]) -> Verdict {
             ProfileField::NorthDegrees(degrees) => profile.north_degrees = *degrees,
             ProfileField::Rules(rules) => profile.rules = *rules,
             ProfileField::Latitude(latitude) => profile.latitude = *latitude,
+            ProfileField::Backdrop(backdrop) => profile.backdrop = *backdrop,
             ProfileField::Frost(frost) => profile.frost.clone_from(frost),
             ProfileField::Accept(kinds) => {
                 for (kind, accepted) in kinds {

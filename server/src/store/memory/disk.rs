@@ -4,12 +4,13 @@ use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
 use selion_core::document::DocumentName;
-use selion_core::document::ids::{EditId, GardenId};
+use selion_core::document::ids::{EditId, GardenId, PictureId};
 use selion_core::quantities::Moment;
 
 use crate::ids::{DeviceId, InviteId, PersonId};
 use crate::store::rows::{
-    Change, Device, Edit, Feed, Garden, Invite, Membership, Person, SignIn, Snapshot, Write,
+    Change, Device, Edit, Feed, Garden, Invite, Membership, Person, Picture, SignIn, Snapshot,
+    Write,
 };
 use crate::store::{Answer, StoreError};
 
@@ -23,6 +24,7 @@ pub(super) struct Disk {
     pub(super) memberships: Vec<Membership>,
     pub(super) invites: Vec<Invite>,
     pub(super) feeds: Vec<Feed>,
+    pub(super) pictures: BTreeMap<(GardenId, PictureId), Arc<Picture>>,
     pub(super) edits: BTreeMap<GardenId, Vec<Arc<Edit>>>,
     pub(super) edit_places: BTreeMap<(GardenId, EditId), usize>,
     pub(super) changes: BTreeMap<(GardenId, DocumentName, u64), Arc<Change>>,
@@ -66,6 +68,11 @@ impl Disk {
             Write::AddFeed(feed) => self.add_feed(*feed),
             Write::RevokeFeeds(person, at) => {
                 self.revoke_feeds(*person, *at);
+                Ok(())
+            }
+            Write::AddPicture(picture) => self.add_picture(picture),
+            Write::DropPicture(garden, picture) => {
+                self.pictures.remove(&(*garden, *picture));
                 Ok(())
             }
             Write::AddEdit(edit) => self.add_edit(edit),
@@ -179,6 +186,18 @@ impl Disk {
             return clash("secret");
         }
         self.invites.push(invite.clone());
+        Ok(())
+    }
+
+    fn add_picture(&mut self, picture: &Picture) -> Answer<()> {
+        if !self.has_garden(picture.garden) || !self.people.contains_key(&picture.made_by) {
+            return clash("no such garden or person");
+        }
+        let key = (picture.garden, picture.id);
+        if self.pictures.contains_key(&key) {
+            return clash("picture");
+        }
+        self.pictures.insert(key, Arc::new(picture.clone()));
         Ok(())
     }
 

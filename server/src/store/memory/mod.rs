@@ -9,12 +9,12 @@ mod disk;
 use std::fmt;
 
 use selion_core::document::DocumentName;
-use selion_core::document::ids::{EditId, GardenId, MemberId};
+use selion_core::document::ids::{EditId, GardenId, MemberId, PictureId};
 
 use disk::{Disk, signs_in_as};
 
 use super::rows::{
-    Change, Device, Edit, Feed, Garden, Invite, Membership, Person, Snapshot, Write,
+    Change, Device, Edit, Feed, Garden, Invite, Membership, Person, Picture, Snapshot, Write,
 };
 use super::{Answer, Read, Store, StoreError};
 use crate::ids::{DeviceId, InviteId, PersonId};
@@ -200,6 +200,21 @@ impl Read for MemoryStore {
     fn feed_of(&self, person: PersonId) -> Answer<Option<Feed>> {
         let open = |feed: &&Feed| feed.person == person && feed.revoked_at.is_none();
         Ok(self.disk.feeds.iter().rev().find(open).copied())
+    }
+
+    fn picture(&self, garden: GardenId, picture: PictureId) -> Answer<Option<Picture>> {
+        let found = self.disk.pictures.get(&(garden, picture));
+        Ok(found.map(|picture| Picture::clone(picture)))
+    }
+
+    fn pictures_of(&self, garden: GardenId) -> Answer<Vec<PictureId>> {
+        let of_garden = self.disk.pictures.values();
+        let mut found: Vec<_> = of_garden
+            .filter(|picture| picture.garden == garden)
+            .map(|picture| (picture.made_at, picture.id))
+            .collect();
+        found.sort_unstable();
+        Ok(found.into_iter().map(|(_, id)| id).collect())
     }
 
     fn edit(&self, garden: GardenId, edit: EditId) -> Answer<Option<Edit>> {

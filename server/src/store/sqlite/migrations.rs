@@ -5,9 +5,10 @@ use rusqlite::{Connection, TransactionBehavior};
 use crate::store::{Answer, StoreError};
 
 /// One file a version, the first is version 1.
-const MIGRATIONS: [&str; 2] = [
+const MIGRATIONS: [&str; 3] = [
     include_str!("../../../migrations/001_first.sql"),
     include_str!("../../../migrations/002_feed.sql"),
+    include_str!("../../../migrations/003_picture.sql"),
 ];
 
 /// Applies what is missing.

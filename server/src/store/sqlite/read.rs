@@ -6,7 +6,7 @@ use std::str::FromStr;
 use rusqlite::types::Type;
 use rusqlite::{Error, Params, Row, params};
 use selion_core::document::DocumentName;
-use selion_core::document::ids::{EditId, GardenId, MemberId};
+use selion_core::document::ids::{EditId, GardenId, MemberId, PictureId};
 use selion_core::quantities::Moment;
 use serde::Serialize;
 
@@ -14,7 +14,8 @@ use super::SqliteStore;
 use crate::ids::{DeviceId, InviteId, PersonId};
 use crate::secret::{PassphraseHash, SecretHash};
 use crate::store::rows::{
-    Change, Device, Edit, Feed, Garden, Invite, InviteKind, Membership, Person, SignIn, Snapshot,
+    Change, Device, Edit, Feed, Garden, Invite, InviteKind, Membership, Person, Picture,
+    PictureKind, SignIn, Snapshot,
 };
 use crate::store::{Answer, Read, StoreError};
 
@@ -174,6 +175,22 @@ impl Read for SqliteStore {
         self.one(&sql, params![person.to_string()], read_feed)
     }
 
+    fn picture(&self, garden: GardenId, picture: PictureId) -> Answer<Option<Picture>> {
+        self.one(
+            "SELECT garden, id, kind, bytes, made_by, made_at FROM picture WHERE garden = ?1 AND id = ?2",
+            params![garden.to_string(), picture.to_string()],
+            read_picture,
+        )
+    }
+
+    fn pictures_of(&self, garden: GardenId) -> Answer<Vec<PictureId>> {
+        self.all(
+            "SELECT id FROM picture WHERE garden = ?1 ORDER BY made_at, id",
+            params![garden.to_string()],
+            |row| parsed(row, 0),
+        )
+    }
+
     fn edit(&self, garden: GardenId, edit: EditId) -> Answer<Option<Edit>> {
         let sql = format!("{EDIT} WHERE garden = ?1 AND id = ?2");
         self.one(
@@ -294,6 +311,22 @@ fn read_feed(row: &Row<'_>) -> Result<Feed, Error> {
         garden: parsed_if_any(row, 2)?,
         made_at: moment(row, 3)?,
         revoked_at: moment_if_any(row, 4)?,
+    })
+}
+
+fn read_picture(row: &Row<'_>) -> Result<Picture, Error> {
+    let word: String = row.get(2)?;
+    let kind = PictureKind::ALL
+        .into_iter()
+        .find(|kind| kind.word() == word);
+    let unknown = || Error::InvalidColumnType(2, word.clone(), rusqlite::types::Type::Text);
+    Ok(Picture {
+        garden: parsed(row, 0)?,
+        id: parsed(row, 1)?,
+        kind: kind.ok_or_else(unknown)?,
+        bytes: row.get(3)?,
+        made_by: parsed(row, 4)?,
+        made_at: moment(row, 5)?,
     })
 }
 

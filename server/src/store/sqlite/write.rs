@@ -6,7 +6,7 @@ use selion_core::document::ids::GardenId;
 use selion_core::quantities::Moment;
 
 use crate::store::rows::{
-    Change, Device, Edit, Feed, Invite, InviteKind, Membership, Person, Snapshot, Write,
+    Change, Device, Edit, Feed, Invite, InviteKind, Membership, Person, Picture, Snapshot, Write,
 };
 use crate::store::{Answer, StoreError};
 
@@ -69,6 +69,12 @@ pub(super) fn apply(sql: &Connection, write: &Write) -> Answer<()> {
             "UPDATE feed SET revoked_at = coalesce(revoked_at, ?2) WHERE person = ?1",
             params![person.to_string(), at.millis()],
         ),
+        Write::AddPicture(picture) => add_picture(sql, picture),
+        Write::DropPicture(garden, picture) => any(
+            sql,
+            "DELETE FROM picture WHERE garden = ?1 AND id = ?2",
+            params![garden.to_string(), picture.to_string()],
+        ),
         Write::AddEdit(edit) => add_edit(sql, edit),
         Write::AddChange(change) => add_change(sql, change),
         Write::PutSnapshot(snapshot) => put_snapshot(sql, snapshot),
@@ -114,6 +120,21 @@ fn add_device(sql: &Connection, device: &Device) -> Answer<()> {
             device.made_at.millis(),
             device.last_seen.millis(),
             device.revoked_at.map(Moment::millis),
+        ],
+    )
+}
+
+fn add_picture(sql: &Connection, picture: &Picture) -> Answer<()> {
+    one(
+        sql,
+        "INSERT INTO picture (garden, id, kind, bytes, made_by, made_at) VALUES (?1, ?2, ?3, ?4, ?5, ?6)",
+        params![
+            picture.garden.to_string(),
+            picture.id.to_string(),
+            picture.kind.word(),
+            picture.bytes,
+            picture.made_by.to_string(),
+            picture.made_at.millis(),
         ],
     )
 }

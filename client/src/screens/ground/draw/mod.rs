@@ -4,6 +4,7 @@
 //! Each step is an edit of its own, so two people may draw at once and what one does shows at the other's; each step can be
 //! taken back and done again while the desk is open.
 
+mod backdrop;
 mod fence;
 mod handles;
 mod line_up;
@@ -23,6 +24,7 @@ use selion_core::quantities::{BadInput, Length};
 use self::panel::panel;
 use self::put_down::put_down;
 use self::sheet::sheet;
+use super::backdrop::{UnderPlan, use_under_plan};
 use super::marks::{ShadeHour, shade_hour, structure_key};
 use crate::parts::{
     ActKind, Filter, act, acts, confirm, empty, filters, heading, page_head, plan, title_block,
@@ -72,6 +74,8 @@ struct Desk {
     steps: RwSignal<Steps>,
     scale: ReadSignal<f64>,
     hour: ShadeHour,
+    /// The picture under the plan.
+    under: UnderPlan,
 }
 
 impl Desk {
@@ -258,6 +262,7 @@ fn desk() -> Piece {
         steps: signal_of(Steps::default()),
         scale,
         hour: shade_hour(),
+        under: use_under_plan(),
     };
     // Whoever goes away from the question keeps the bed as it was.
     watch(move || {
@@ -281,6 +286,7 @@ fn desk() -> Piece {
                         plan(label, extent, units)
                             .tell_scale(tell_scale)
                             .hand(move |hand| pencil::by_hand(desk, hand))
+                            .child(desk.under.on_sheet())
                             .child(sheet(desk, shape, is_drawing))
                     )
                     .child(title_block(derived(move || figures(desk, shape))))
@@ -295,7 +301,11 @@ fn desk() -> Piece {
             ),
         when(
             move || !is_drawing.get(),
-            move || pieces![put_down(desk), line_up::line_up(desk)]
+            move || pieces![
+                put_down(desk),
+                line_up::line_up(desk),
+                backdrop::backdrop(desk)
+            ]
         ),
         question(desk)
     ]

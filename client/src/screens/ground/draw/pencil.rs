@@ -5,7 +5,7 @@ use leptos::prelude::*;
 use selion_core::document::ids::{BedId, FenceId, StructureId};
 use selion_core::geometry::Bounds;
 
-use super::Desk;
+use super::{Desk, backdrop};
 use crate::browser::{page, timer};
 use crate::parts::{
     ActKind, Hand, act, acts, amount_field, form, heading, send_button, text_field,
@@ -197,6 +197,13 @@ pub(super) fn on_sheet(desk: Desk) -> Piece {
 
 /// The fields beside the plan while something is drawn.
 pub(super) fn panel(desk: Desk) -> Piece {
+    let marks = desk.pencil.with_untracked(|pencil| {
+        let what = pencil.as_ref().map(|pencil| pencil.what);
+        what.is_some_and(What::is_picture)
+    });
+    if marks {
+        return backdrop::marks_panel(desk);
+    }
     let title = derived(move || {
         let noun = desk.pencil.read().as_ref().map(Pencil::noun);
         format!("Drawing: {}", noun.unwrap_or_default())

@@ -3,7 +3,8 @@
 use super::{Checked, fence_gates, sensible_day, title, within};
 use crate::document::edit::{FenceField, Piece, StructureField};
 use crate::document::ids::BedId;
-use crate::document::records::StructureFacts;
+use crate::document::records::{Backdrop, StructureFacts};
+use crate::geometry::FARTHEST;
 use crate::ordered::Map;
 use crate::quantities::Length;
 use crate::work::shade::FARTHEST_SHADE;
@@ -34,6 +35,18 @@ pub(super) fn facts(what: &StructureFacts) -> Checked {
     )?;
     bounded("height in mm", what.height.map(Length::mm), TALLEST_TREE)?;
     bounded("fall in percent", what.fall, 100)
+}
+
+/// Where a picture may lie, and how large it may be: up to 4096 dots a side, over up to 10 km.
+pub(super) fn backdrop(backdrop: &Backdrop) -> Checked {
+    let far = FARTHEST.mm();
+    within("picture's width in dots", backdrop.wide, 1, 4_096)?;
+    within("picture's height in dots", backdrop.high, 1, 4_096)?;
+    within("picture's width in mm", backdrop.across.mm(), 1, far)?;
+    within("picture's place in mm", backdrop.corner.x.mm(), -far, far)?;
+    within("picture's place in mm", backdrop.corner.y.mm(), -far, far)?;
+    within("picture's turn", backdrop.turned, 0, 35_999)?;
+    within("picture's strength in percent", backdrop.shows, 0, 100)
 }
 
 pub(super) fn structure_field(field: &StructureField) -> Checked {

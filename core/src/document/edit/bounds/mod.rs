@@ -304,6 +304,7 @@ fn profile_field(field: &ProfileField) -> Checked {
         }
         ProfileField::Frost(frost) => frost.as_ref().map_or(Ok(()), plan::frost),
         ProfileField::Accept(kinds) => plan::kinds(kinds),
+        ProfileField::Backdrop(backdrop) => backdrop.as_ref().map_or(Ok(()), ground::backdrop),
         ProfileField::Latitude(latitude) => latitude.map_or(Ok(()), |latitude| {
             within(
                 "latitude in thousandths of a degree",
