@@ -66,22 +66,24 @@ impl ShadeHour {
     }
 }
 
-/// A structure on the sheet, without its label.
+/// The ground in the shade of a tree. It lies above the beds, and no finger feels it.
+pub fn shade_mark(shade: String) -> Piece {
+    svg("path")
+        .class("shade")
+        .attr("d", shade)
+        .attr("fill", "url(#hatch-shade)")
+        .into()
+}
+
+/// A structure on the sheet, without its label and its shade.
 pub fn structure_marks(drawn: DrawnStructure) -> Piece {
     let DrawnStructure {
         kind,
         path,
-        shade,
         arrow,
         label_at: (x, y),
         ..
     } = drawn;
-    let shade = shade.map(|shade| {
-        svg("path")
-            .class("shade")
-            .attr("d", shade)
-            .attr("fill", "url(#hatch-shade)")
-    });
     let inside = hatch(kind).map(|hatch| {
         svg("path")
             .class("inside")
@@ -99,7 +101,6 @@ pub fn structure_marks(drawn: DrawnStructure) -> Piece {
             )
     });
     pieces![
-        shade,
         inside,
         svg("path")
             .class("structure")

@@ -13,7 +13,7 @@ use crate::plain::ground_structures::structures;
 use crate::plain::viewport::Extent;
 use crate::plain::{ground_rows, scale_bar};
 use crate::screens::ground::backdrop::UnderPlan;
-use crate::screens::ground::marks::{ShadeHour, structure, structure_key};
+use crate::screens::ground::marks::{ShadeHour, shade_mark, structure, structure_key};
 use crate::screens::looker::Looker;
 use crate::state::use_book;
 
@@ -72,6 +72,10 @@ pub fn ground_plan(looker: Looker, hour: ShadeHour, under: UnderPlan) -> Piece {
 fn drawing(looker: Looker, hour: ShadeHour, scale: ReadSignal<f64>) -> Piece {
     let book = use_book();
     let drawn = memo(move || structures(&book.garden.read(), hour.when()));
+    let shades = memo(move || {
+        let all = drawn.get().into_iter();
+        all.filter_map(|drawn| drawn.shade).collect::<Vec<_>>()
+    });
     let fences = memo(move || {
         let garden = book.garden.read();
         let units = book.units();
@@ -91,7 +95,8 @@ fn drawing(looker: Looker, hour: ShadeHour, scale: ReadSignal<f64>) -> Piece {
             .get()
             .into_iter()
             .map(|bed| one_bed(bed, scale))
-            .collect::<Piece>()
+            .collect::<Piece>(),
+        move || shades.get().into_iter().map(shade_mark).collect::<Piece>()
     ]
 }
 

@@ -1,6 +1,10 @@
 //! The ground on the desk: everything that can be taken in hand, and what is in hand in its shape of just now.
 
+use std::sync::Arc;
+
 use leptos::prelude::*;
+use selion_core::document::ids::StructureId;
+use selion_core::document::records::Structure;
 
 use super::Desk;
 use super::handles::handles;
@@ -13,7 +17,7 @@ use crate::plain::drawing;
 use crate::plain::fence_drawing;
 use crate::plain::ground_drawing::{Room, room_in};
 use crate::plain::ground_structures::drawn;
-use crate::screens::ground::marks::{structure, structure_marks};
+use crate::screens::ground::marks::{shade_mark, structure, structure_marks};
 use crate::screens::ground::plan::fence;
 
 pub(super) fn sheet(desk: Desk, shape: Memo<Option<Shape>>, is_drawing: Memo<bool>) -> Piece {
@@ -31,6 +35,7 @@ pub(super) fn sheet(desk: Desk, shape: Memo<Option<Shape>>, is_drawing: Memo<boo
                 .map(|(thing, label)| thing_on_sheet(desk, shape, *thing, label.clone()))
                 .collect::<Piece>()
         }),
+        shades(desk, shape),
         when(move || is_drawing.get(), move || pencil::on_sheet(desk)).otherwise(move || {
             live(move || {
                 let picked = desk.picked.get();
@@ -38,6 +43,26 @@ pub(super) fn sheet(desk: Desk, shape: Memo<Option<Shape>>, is_drawing: Memo<boo
             })
         })
     ]
+}
+
+/// The shade of all trees, above the beds that it falls on; that of the tree in hand as it is held.
+fn shades(desk: Desk, shape: Memo<Option<Shape>>) -> Piece {
+    let all = memo(move || {
+        let garden = desk.book.garden.read();
+        let (when, picked) = (desk.hour.when(), desk.picked.get());
+        let standing = garden
+            .structures
+            .iter()
+            .filter(|(_, record)| record.ended_on.is_none());
+        let shade = |(id, record): (&StructureId, &Arc<Structure>)| {
+            let in_hand = picked == Some(Thing::Structure(*id));
+            let held = if in_hand { shape.get() } else { None };
+            let outline = held.as_ref().and_then(Shape::outline);
+            drawn(&garden, record, outline.unwrap_or(&record.outline), when).shade
+        };
+        standing.filter_map(shade).collect::<Vec<String>>()
+    });
+    live(move || all.get().into_iter().map(shade_mark).collect::<Piece>())
 }
 
 fn thing_on_sheet(desk: Desk, shape: Memo<Option<Shape>>, thing: Thing, label: String) -> Piece {
