@@ -44,7 +44,7 @@ impl ShadeHour {
             .collect();
         when(move || has_trees.get(), move || {
             el("details")
-                .class("more")
+                .class("more screen-only")
                 .child(el("summary").child("Shade of the trees at another hour"))
                 .child(
                     el("div")

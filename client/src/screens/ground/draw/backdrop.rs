@@ -224,11 +224,11 @@ fn scale_form(desk: Desk) -> Piece {
                 .class("pair")
                 .child(amount_field("They are apart", apart, unit).error(wrong.at("distance")))
                 .child(
-                    amount_field("Direction", towards, "° from north").error(wrong.at("direction")),
+                    amount_field("Direction", towards, "°").error(wrong.at("direction")),
                 ),
         )
         .child(el("p").class("help").child(
-            "The direction from the first to the second turns the picture; it may be left empty.",
+            "The direction from the first to the second, clockwise from north, turns the picture; it may be left empty.",
         ))
         .child(wrong_whole(wrong))
         .child(send_button("Scale it"))

@@ -280,15 +280,11 @@ fn side_form(desk: Desk) -> Piece {
             el("div")
                 .class("pair")
                 .child(amount_field("Next side", far, unit).error(wrong.at("length")))
-                .child(
-                    amount_field("Direction", towards, "° from north").error(wrong.at("direction")),
-                ),
+                .child(amount_field("Direction", towards, "°").error(wrong.at("direction"))),
         )
-        .child(
-            el("p")
-                .class("help")
-                .child("A direction may be a point of the compass too, such as NE."),
-        )
+        .child(el("p").class("help").child(
+            "The direction in degrees clockwise from north, or a point of the compass such as NE.",
+        ))
         .child(wrong_whole(wrong))
         .child(send_button("Put this side"))
         .into()

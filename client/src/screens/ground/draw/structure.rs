@@ -147,7 +147,7 @@ fn send(desk: Desk, draft: Draft, wrong: Wrong) {
 fn of_the_kind(desk: Desk, draft: Draft, wrong: Wrong, kind: StructureKind) -> Piece {
     let unit = derived(move || length_unit(desk.book.units()).to_owned());
     let direction = |help: &'static str| {
-        amount_field("Direction", draft.facing, "° from north")
+        amount_field("Direction", draft.facing, "°")
             .help(help)
             .error(wrong.at("direction"))
     };
@@ -163,13 +163,13 @@ fn of_the_kind(desk: Desk, draft: Draft, wrong: Wrong, kind: StructureKind) -> P
                     el("div")
                         .class("form")
                         .child(direction(
-                            "Where it falls; NE will do. It is used while no height is known."
+                            "Where it falls, clockwise from north; NE will do. It is used while no height is known."
                         ))
                         .child(amount_field("Reach", draft.reach, unit).error(wrong.at("reach")))
                 )
         ],
         StructureKind::Slope => pieces![
-            direction("Where the ground falls; SW will do."),
+            direction("Where the ground falls, clockwise from north; SW will do."),
             amount_field("Falls by", draft.fall, "%")
                 .help("Metres down on a hundred metres; feet on a hundred feet are the same.")
                 .error(wrong.at("fall"))
