@@ -37,7 +37,7 @@ pub fn chosen(event: &Event) -> Option<JsValue> {
 /// The photo in a file with its longer side no longer than so many dots, in no more than so many bytes.
 pub async fn shrunk(file: &JsValue, side: f64, most_bytes: usize) -> Result<Shrunk, Trouble> {
     let global: JsValue = js_sys::global().into();
-    let decoded = call(&global, "createImageBitmap", &[file.clone()])?;
+    let decoded = call(&global, "createImageBitmap", std::slice::from_ref(file))?;
     let Ok(picture) = awaited(&decoded).await else {
         return Err(Trouble::Browser(
             "this file is no picture that it can read. A JPEG, PNG or WebP file is expected."
