@@ -319,7 +319,7 @@ fn read_picture(row: &Row<'_>) -> Result<Picture, Error> {
     let kind = PictureKind::ALL
         .into_iter()
         .find(|kind| kind.word() == word);
-    let unknown = || Error::InvalidColumnType(2, word.clone(), rusqlite::types::Type::Text);
+    let unknown = || Error::InvalidColumnType(2, word.clone(), Type::Text);
     Ok(Picture {
         garden: parsed(row, 0)?,
         id: parsed(row, 1)?,

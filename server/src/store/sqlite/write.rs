@@ -2,9 +2,10 @@
 
 use rusqlite::{Connection, Params, params};
 use selion_core::document::DocumentName;
-use selion_core::document::ids::GardenId;
+use selion_core::document::ids::{GardenId, PictureId};
 use selion_core::quantities::Moment;
 
+use crate::ids::PersonId;
 use crate::store::rows::{
     Change, Device, Edit, Feed, Invite, InviteKind, Membership, Person, Picture, Snapshot, Write,
 };
@@ -64,17 +65,9 @@ pub(super) fn apply(sql: &Connection, write: &Write) -> Answer<()> {
             params![invite.to_string(), at.millis()],
         ),
         Write::AddFeed(feed) => add_feed(sql, feed),
-        Write::RevokeFeeds(person, at) => any(
-            sql,
-            "UPDATE feed SET revoked_at = coalesce(revoked_at, ?2) WHERE person = ?1",
-            params![person.to_string(), at.millis()],
-        ),
+        Write::RevokeFeeds(person, at) => revoke_feeds(sql, *person, *at),
         Write::AddPicture(picture) => add_picture(sql, picture),
-        Write::DropPicture(garden, picture) => any(
-            sql,
-            "DELETE FROM picture WHERE garden = ?1 AND id = ?2",
-            params![garden.to_string(), picture.to_string()],
-        ),
+        Write::DropPicture(garden, picture) => drop_picture(sql, *garden, *picture),
         Write::AddEdit(edit) => add_edit(sql, edit),
         Write::AddChange(change) => add_change(sql, change),
         Write::PutSnapshot(snapshot) => put_snapshot(sql, snapshot),
@@ -121,6 +114,22 @@ fn add_device(sql: &Connection, device: &Device) -> Answer<()> {
             device.last_seen.millis(),
             device.revoked_at.map(Moment::millis),
         ],
+    )
+}
+
+fn drop_picture(sql: &Connection, garden: GardenId, picture: PictureId) -> Answer<()> {
+    any(
+        sql,
+        "DELETE FROM picture WHERE garden = ?1 AND id = ?2",
+        params![garden.to_string(), picture.to_string()],
+    )
+}
+
+fn revoke_feeds(sql: &Connection, person: PersonId, at: Moment) -> Answer<()> {
+    any(
+        sql,
+        "UPDATE feed SET revoked_at = coalesce(revoked_at, ?2) WHERE person = ?1",
+        params![person.to_string(), at.millis()],
     )
 }
 
