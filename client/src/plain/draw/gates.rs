@@ -47,7 +47,7 @@ pub fn rows(shape: &Shape, units: Units) -> Vec<GateRow> {
     .collect()
 }
 
-/// A further gate of a typed width, so far along the line as was typed; in the middle of its longest side if nothing was.
+/// A further gate of a typed width, so far along the line as was typed; in the middle of its longest free stretch if nothing was.
 pub fn added(fence: &Fence, width: &str, at: &str, units: Units) -> Result<Fence, BadInput> {
     let width = wide(width, units)?;
     let at = if at.trim().is_empty() {
@@ -110,15 +110,26 @@ fn checked(drawn: &Fence) -> Result<Fence, BadInput> {
     Ok(drawn.clone())
 }
 
+/// In the middle of the longest straight stretch that no other gate lies on.
 fn in_the_middle(fence: &Fence, width: Length) -> Length {
-    let mut begins = 0;
     let mut longest = (0, 0);
+    let mut begins = 0;
     for run in fence.line.runs() {
-        let side = run.length().mm();
-        if side > longest.1 {
-            longest = (begins, side);
+        let ends = begins + run.length().mm();
+        let on_it = fence.gates.values();
+        let mut gates: Vec<(i64, i64)> = on_it
+            .map(|gate| (gate.at.mm(), gate.at.mm().saturating_add(gate.width.mm())))
+            .filter(|(from, to)| *from < ends && *to > begins)
+            .collect();
+        gates.sort_unstable();
+        let mut free_from = begins;
+        for (from, to) in gates.into_iter().chain([(ends, ends)]) {
+            if from - free_from > longest.1 {
+                longest = (free_from, from - free_from);
+            }
+            free_from = free_from.max(to);
         }
-        begins += side;
+        begins = ends;
     }
     Length::from_mm(longest.0 + (longest.1 - width.mm()).max(0) / 2)
 }

@@ -131,7 +131,7 @@ fn new_gate(desk: Desk) -> Piece {
         .child(
             el("p")
                 .class("help")
-                .child("In the middle of the longest side where no place is typed."),
+                .child("In the middle of the longest free stretch where no place is typed."),
         )
         .child(wrong_whole(wrong))
         .child(send_button("Put it in"))
