@@ -9,9 +9,10 @@ use selion_core::document::season_plan::{
     Books, dates, fits, frost::FrostYear, neighbours, plants, series, year_view,
 };
 use selion_core::document::{DocumentName, Edit, Garden};
+use selion_core::geometry::Outline;
 use selion_core::ordered::Map;
 use selion_core::policy::{RefusalCode, Told};
-use selion_core::quantities::Minutes;
+use selion_core::quantities::{Length, Minutes, Rate, Units};
 use selion_core::season::rotation::Weight;
 
 use crate::small_garden::{
@@ -453,4 +454,89 @@ fn a_year_is_closed_only_when_there_is_a_later_one() {
     let last_year = DocumentName::Season(YEAR - 1);
     let refused = garden.tries(ines(), last_year, into_the_past).unwrap_err();
     assert_eq!(refused.code, RefusalCode::YearNotOpen);
+}
+
+#[test]
+fn two_crops_on_the_same_ground_at_the_same_time_are_pointed_out() {
+    let mut garden = with_frost();
+    plant(&mut garden, SEASON, 54, of(1, "pea, garden", "2026-04-10"));
+    plant(
+        &mut garden,
+        SEASON,
+        55,
+        of(1, "bean, bush snap", "2026-05-20"),
+    );
+    plant(&mut garden, SEASON, 56, of(1, "kale", "2026-09-01"));
+    let garden = garden.replica.garden();
+    let books = Books::of(garden).unwrap();
+    let same = |number| -> Vec<_> {
+        let id = ids::planting(number);
+        let (year, planting) = garden.planting(id).unwrap();
+        neighbours::objections(garden, &books, year, id, planting)
+            .into_iter()
+            .filter(|it| it.words.starts_with("Stands on the same ground"))
+            .map(|it| (it.other, it.working.steps.len()))
+            .collect()
+    };
+    // Peas are picked until late July, beans until the middle of August.
+    assert_eq!(same(54), [(Some(ids::planting(55)), 3)]);
+    assert_eq!(same(55), [(Some(ids::planting(54)), 3)]);
+    assert_eq!(same(56), []);
+}
+
+#[test]
+fn a_part_may_lie_as_far_beside_its_bed_as_rounding_puts_it_and_no_farther() {
+    let garden = SmallGarden::new();
+    let bed = &garden
+        .replica
+        .garden()
+        .beds
+        .get(&ids::bed(1))
+        .unwrap()
+        .outline;
+    let bounds = bed.bounds();
+    let part = |beside: i64| {
+        let corner = bounds
+            .min
+            .checked_shift(Length::from_mm(-beside), Length::ZERO)
+            .unwrap();
+        let (width, depth) = (Length::from_mm(500 + beside), Length::from_mm(500));
+        Outline::rectangle(corner, width, depth).unwrap()
+    };
+    let mut garden = SmallGarden::new();
+    let mut tries = |number, beside| {
+        let new = NewPlanting {
+            part: Some(part(beside)),
+            ..carrots(1, "2026-05-01")
+        };
+        let plantings = Map::from([(ids::planting(number), new)]);
+        let series = None;
+        garden
+            .tries(ines(), SEASON, Edit::Plant { plantings, series })
+            .is_ok()
+    };
+    assert!(tries(60, 0) && tries(61, 2));
+    assert!(!tries(62, 5));
+}
+
+#[test]
+fn a_cover_crop_leaves_half_its_nitrogen_and_asks_for_a_wait() {
+    let garden = with_frost();
+    let books = Books::of(garden.replica.garden()).unwrap();
+    let of = |name: &str| books.covers.find(name).unwrap();
+    // 50 to 120 lb/acre in a full stand of cowpea by the table; half of it, as UC Santa Cruz counts what is tilled in.
+    let credit = fits::nitrogen_credit(of("cowpea"), Units::UsCustomary).unwrap();
+    let half = |rate: &str| Rate::parse(rate).unwrap();
+    assert_eq!(credit.result.least, half("25 lb/acre"));
+    assert_eq!(credit.result.most, half("60 lb/acre"));
+    assert!(credit.steps.len() >= 3);
+    assert!(fits::nitrogen_credit(of("cereal rye"), Units::UsCustomary).is_none());
+    // Rye wants two to four weeks.
+    let free = fits::free_from(of("cereal rye"), day("2026-04-20"))
+        .unwrap()
+        .result;
+    assert_eq!(
+        (free.least, free.most),
+        (day("2026-05-04"), day("2026-05-18"))
+    );
 }

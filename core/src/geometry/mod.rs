@@ -24,6 +24,7 @@ mod ring;
 mod rows;
 mod shapes;
 pub mod snap;
+mod stretch;
 mod text;
 
 #[cfg(test)]
@@ -37,6 +38,7 @@ pub use point::{Bounds, FARTHEST, Point, Turn};
 pub(crate) use point::{approximate, whole};
 pub(crate) use rows::SLACK;
 pub use rows::{Direction, Row, Rows};
+pub use stretch::{length_along, stretch};
 
 /// The most corners that one outline or line may have, holes included.
 pub const MOST_CORNERS: usize = 500;

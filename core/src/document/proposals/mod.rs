@@ -10,7 +10,7 @@ mod of_plantings;
 
 use super::Garden;
 use super::edit::{AcceptedTask, Edit};
-use super::ids::{BedId, TaskId};
+use super::ids::{BedId, PlantingId, TaskId};
 use super::season_plan::Books;
 use crate::ordered;
 use crate::quantities::{Area, Day, Minutes};
@@ -202,6 +202,12 @@ pub fn all(garden: &Garden, books: &Books, today: Day) -> Vec<Proposal> {
     });
     ordered::sort_by_key(&mut found, |proposal| (proposal.day, proposal.key.clone()));
     found
+}
+
+/// Whether a proposal's key, such as `thin:PLANTING` or `scout:PLANTING:3`, is of this planting.
+pub fn comes_from(key: &str, planting: PlantingId) -> bool {
+    let of = key.split(':').nth(1).and_then(|id| id.parse().ok());
+    of == Some(planting)
 }
 
 /// Those of them that the garden has agreed to accept without asking for one by one.

@@ -5,7 +5,8 @@ use super::frost::FrostYear;
 use crate::document::Garden;
 use crate::document::ground_change::units_of;
 use crate::document::ids::BedId;
-use crate::quantities::{Day, Mass, Rate};
+use crate::quantities::{Day, Mass, Rate, Units};
+use crate::reckoning::{Reckoning, Source, Step};
 use crate::season::cover::{self, CoverCrop};
 use crate::season::crops::Crop;
 use crate::season::frost::first_sowing;
@@ -121,6 +122,45 @@ pub fn covers(
         .collect()
 }
 
+/// The nitrogen that the next crop may count on once a full stand is turned in; nothing of a crop that brings none.
+pub fn nitrogen_credit(cover: &CoverCrop, units: Units) -> Option<Reckoning<Span<Rate>>> {
+    let known = cover.nitrogen.as_ref()?;
+    let half = |rate: Rate| rate.scaled(1, 2);
+    let credit = Span {
+        least: half(known.value.least)?,
+        most: half(known.value.most)?,
+    };
+    let source = "UC Santa Cruz, Teaching Organic Farming & Gardening, Unit 1.6, after SARE; others count a third.";
+    let held = format!("A full stand holds{}", known.origin.mark());
+    let answer = Reckoning::new(credit, Source::published(source))
+        .step(Step::new(held, known.value.show(|rate| rate.show(units))))
+        .step(Step::new("Turned in", "a half of it"))
+        .step(Step::sum(
+            "For the next crop",
+            credit.show(|rate| rate.show(units)),
+        ))
+        .on("Of a full stand that is ended in its time; a cut and dried sample tells more.")
+        .on("Left on top where it is cool, half as much.");
+    Some(answer)
+}
+
+/// When the bed is free for the next sowing after a cover crop that is ended on a day; nothing where no wait is known.
+pub fn free_from(cover: &CoverCrop, ended: Day) -> Option<Reckoning<Span<Day>>> {
+    let wait = cover.wait_weeks.as_ref()?;
+    let free = Span {
+        least: ended.plus_days(wait.value.least * WEEK),
+        most: ended.plus_days(wait.value.most * WEEK),
+    };
+    let source = Source::published("The table of cover crops, or the garden's own values.");
+    let weeks = format!("Wait{}", wait.origin.mark());
+    let answer = Reckoning::new(free, source)
+        .step(Step::new("Ended", ended.to_string()))
+        .step(Step::new(weeks, format!("{} weeks", wait.value)))
+        .step(Step::sum("Free", free.show(|day| day.to_string())))
+        .on("Small seed wants the longer wait; plants that are set out stand less of it.");
+    Some(answer)
+}
+
 fn cover_fit(
     garden: &Garden,
     cover: &CoverCrop,
@@ -163,13 +203,7 @@ fn cover_fit(
     });
     let seed = seed.map(|answer| answer.result.parts).unwrap_or_default();
     let seed = seed.first().map(|part| part.seed);
-    let half = |rate: Rate| rate.scaled(1, 2);
-    let nitrogen = cover.nitrogen.as_ref().and_then(|known| {
-        Some(Span {
-            least: half(known.value.least)?,
-            most: half(known.value.most)?,
-        })
-    });
+    let nitrogen = nitrogen_credit(cover, units_of(garden)).map(|answer| answer.result);
     Some(CoverFit {
         cover: cover.name.clone(),
         sow_from,

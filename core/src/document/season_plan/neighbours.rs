@@ -2,14 +2,17 @@
 //!
 //! Rotation goes by family and the years between, see [`rotation`]. The rules for neighbours are common practice: potato not
 //! beside tomato, since they share beetle and blight; running vines a row spacing apart, and not at the edge of somebody
-//! else's bed; corn in a block of at least four rows; tall crops not south of short ones.
+//! else's bed; corn in a block of at least four rows; tall crops not south of short ones. Two plantings on the same ground at
+//! the same time are pointed out and not forbidden: catch crops are sown between rows.
 
 use super::{Books, dates, plants};
 use crate::document::Garden;
+use crate::document::ground_change::units_of;
 use crate::document::ids::{BedId, PlantingId};
 use crate::document::records::Planting;
-use crate::geometry::{Outline, Point, Turn, snap};
-use crate::quantities::Length;
+use crate::geometry::{Outline, Point, Turn, common_area, snap};
+use crate::quantities::{Area, Length};
+use crate::reckoning::{Reckoning, Source, Step};
 use crate::season::rotation::{self, Weight};
 
 /// Beds nearer than this are side by side: 3 m.
@@ -18,9 +21,11 @@ const BESIDE: Length = Length::from_mm(3_000);
 const CORN_ROWS: usize = 4;
 /// The room that running vines want between them where the table says none: 6 ft.
 const VINE_ROOM: Length = Length::from_mm(1_829);
+/// Less ground in common comes from rounding alone: 0.05 m².
+const TOUCHING: Area = Area::from_mm2(50_000);
 
 /// One thing that speaks against a planting.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct Objection {
     /// How much it weighs.
     pub weight: Weight,
@@ -28,6 +33,8 @@ pub struct Objection {
     pub words: String,
     /// The planting that it is about, if it is one of this year.
     pub other: Option<PlantingId>,
+    /// The rule behind it, and what it was held against.
+    pub working: Reckoning<()>,
 }
 
 /// Everything that speaks against a planting of a year, rotation first. What cannot be told, for want of a family, is left out.
@@ -39,6 +46,7 @@ pub fn objections(
     planting: &Planting,
 ) -> Vec<Objection> {
     let mut found = rotation_of(garden, books, year, planting);
+    found.extend(on_the_same_ground(garden, books, year, id, planting));
     if planting.cover {
         return found;
     }
@@ -50,6 +58,8 @@ pub fn objections(
         found.push(note(
             format!("Corn is pollinated by wind: {rows} rows are few, at least {CORN_ROWS} side by side are better."),
             None,
+            "Corn in a block of four or more rows, for its pollen.",
+            vec![Step::new("Rows", rows.to_string()), Step::new("At least", CORN_ROWS.to_string())],
         ));
     }
     let mine = dates::of(garden, books, planting).map(|answer| answer.result);
@@ -92,6 +102,7 @@ fn rotation_of(garden: &Garden, books: &Books, year: i16, planting: &Planting) -
     let Ok(answer) = rotation::check(&planting.crop, &family, i64::from(year), &grown) else {
         return Vec::new();
     };
+    let working = answer.clone().map(|_rotation| ());
     let objection = |finding: rotation::Finding| {
         let (name, then) = (&finding.grown.name, finding.grown.year);
         let years = finding.years;
@@ -100,9 +111,59 @@ fn rotation_of(garden: &Garden, books: &Books, year: i16, planting: &Planting) -
             weight: finding.weight,
             words: words.replace(" 1 years", " 1 year"),
             other: None,
+            working: working.clone(),
         }
     };
     answer.result.findings.into_iter().map(objection).collect()
+}
+
+/// What stands on the same ground while it does; last year's too, such as garlic and rye.
+fn on_the_same_ground(
+    garden: &Garden,
+    books: &Books,
+    year: i16,
+    id: PlantingId,
+    planting: &Planting,
+) -> Vec<Objection> {
+    let Ok(mine) = dates::of(garden, books, planting).map(|answer| answer.result) else {
+        return Vec::new();
+    };
+    let units = units_of(garden);
+    let years = garden
+        .seasons
+        .range(year.saturating_sub(1)..=year.saturating_add(1));
+    let others = years.flat_map(|(_, season)| &season.plantings);
+    let mut found = Vec::new();
+    for (other_id, other) in others {
+        if *other_id == id || other.bed != planting.bed || other.ended_on.is_some() {
+            continue;
+        }
+        let Ok(theirs) = dates::of(garden, books, other).map(|answer| answer.result) else {
+            continue;
+        };
+        let common = plants::ground_of(garden, planting)
+            .zip(plants::ground_of(garden, other))
+            .map(|(mine, theirs)| common_area(mine, theirs))
+            .unwrap_or_default();
+        if theirs.start > mine.last || mine.start > theirs.last || common <= TOUCHING {
+            continue;
+        }
+        let words = format!(
+            "Stands on the same ground as {}, which is there from {} to {}.",
+            other.crop, theirs.start, theirs.last
+        );
+        let steps = vec![
+            Step::new("This one", format!("{} to {}", mine.start, mine.last)),
+            Step::new(
+                other.crop.clone(),
+                format!("{} to {}", theirs.start, theirs.last),
+            ),
+            Step::new("Ground in common", common.show(units)),
+        ];
+        let rule = "One crop at a time on a piece of ground, but for what is sown between rows.";
+        found.push(note(words, Some(*other_id), rule, steps));
+    }
+    found
 }
 
 fn beside(
@@ -120,10 +181,16 @@ fn beside(
     let between = gap(mine, theirs);
     let mut found = Vec::new();
     let label = garden.label_of(Some(other.bed));
+    let units = units_of(garden);
+    let apart = |within: Length| {
+        let apart = Step::new("Apart", between.show(units));
+        vec![apart, Step::new("Side by side within", within.show(units))]
+    };
     if between <= BESIDE {
         if are(planting, other, is_potato, is_tomato) {
             let words = format!("Potato beside tomato ({label}): they share beetle and blight.");
-            found.push(note(words, Some(id)));
+            let rule = "Potato not beside tomato: they share beetle and blight.";
+            found.push(note(words, Some(id), rule, apart(BESIDE)));
         }
         let tall_to_the_south =
             is_tall(&planting.crop) && !is_tall(&other.crop) && is_south_of(garden, mine, theirs);
@@ -132,14 +199,16 @@ fn beside(
                 "{} stands south of {} ({label}) and takes its sun.",
                 planting.crop, other.crop
             );
-            found.push(note(words, Some(id)));
+            let rule = "Corn, pole crops and sunflowers not south of short crops.";
+            found.push(note(words, Some(id), rule, apart(BESIDE)));
         }
     }
     if between < VINE_ROOM && is_vine(&planting.crop) && is_vine(&other.crop) {
         let words = format!(
             "Two running vines side by side ({label}): leave a path of a row spacing between them."
         );
-        found.push(note(words, Some(id)));
+        let rule = "No two running vines side by side without a path of one row spacing.";
+        found.push(note(words, Some(id), rule, apart(VINE_ROOM)));
     }
     found
 }
@@ -163,14 +232,18 @@ fn at_an_edge(garden: &Garden, planting: &Planting) -> Option<Objection> {
         "A running vine at the edge of {}, which somebody else holds.",
         strange.1.label
     );
-    Some(note(words, None))
+    let room = Step::new("Room for vines", VINE_ROOM.show(units_of(garden)));
+    let rule = "Vines not at the edge of another member's bed.";
+    Some(note(words, None, rule, vec![room]))
 }
 
-fn note(words: String, other: Option<PlantingId>) -> Objection {
+fn note(words: String, other: Option<PlantingId>, rule: &str, steps: Vec<Step>) -> Objection {
+    let working = Reckoning::new((), Source::common_practice(rule));
     Objection {
         weight: Weight::Note,
         words,
         other,
+        working: steps.into_iter().fold(working, Reckoning::step),
     }
 }
 

@@ -36,6 +36,15 @@ pub fn plants_of(
     books: &Books,
     planting: &Planting,
 ) -> Result<Reckoning<PlantsInOutline>, Refusal> {
+    in_outline(&case_of(garden, books, planting)?)
+}
+
+/// What its rows are laid by, without laying them.
+pub fn case_of(
+    garden: &Garden,
+    books: &Books,
+    planting: &Planting,
+) -> Result<OutlineCase, Refusal> {
     let ground = ground_of(garden, planting).ok_or_else(|| Refusal::Missing {
         what: "The bed of the planting".to_owned(),
         why: "it is not there".to_owned(),
@@ -55,7 +64,7 @@ pub fn plants_of(
         .along
         .and_then(|side| usize::try_from(side).ok())
         .map_or_else(|| longest_side(ground), Direction::Side);
-    in_outline(&OutlineCase {
+    Ok(OutlineCase {
         outline: ground.clone(),
         along,
         pattern: Pattern::Rows(between),

@@ -8,11 +8,15 @@ use super::{Case, Judged, Told, Verdict, already_there, ended, not_there, write}
 use crate::document::Edit;
 use crate::document::edit::{AcceptedTask, NewPlanting, NewPlantings, PlantingField};
 use crate::document::ids::{BedId, PlantingId, SeriesId, TaskId};
+use crate::document::proposals::comes_from;
 use crate::document::records::{Claim, ClaimState, Planting, PlantingState, StartsAs, Task};
 use crate::document::stored::Write;
-use crate::geometry::Outline;
+use crate::geometry::{Outline, Point, snap};
 use crate::policy::{RefusalCode, Refused};
-use crate::quantities::{BadInput, Day};
+use crate::quantities::{BadInput, Day, Length};
+
+/// What whole millimetres may put a corner of a part beside the edge of its bed.
+const ROUNDING: Length = Length::from_mm(2);
 
 #[expect(
     clippy::wildcard_enum_match_arm,
@@ -112,10 +116,12 @@ fn check_ground(case: &Case<'_>, bed: BedId, part: Option<&Outline>) -> Result<(
     let Some((part, record)) = part.zip(case.garden.beds.get(&bed)) else {
         return Ok(());
     };
-    let outside = part
-        .corners()
-        .iter()
-        .find(|corner| !record.outline.contains(**corner));
+    // A part that is cut off an aslant bed has corners on whole millimetres beside its edge.
+    let lies_in = |corner: &Point| {
+        record.outline.contains(*corner)
+            || snap::to_side(*corner, &record.outline, ROUNDING).is_some()
+    };
+    let outside = part.corners().iter().find(|corner| !lies_in(corner));
     outside.map_or(Ok(()), |corner| {
         let came = format!("a corner at {} {}", corner.x.mm(), corner.y.mm());
         let expected = format!("a part that lies in bed {}", record.label);
@@ -239,8 +245,7 @@ fn mark(case: &Case<'_>, id: PlantingId, state: PlantingState, on: Day) -> Verdi
                 return Err(BadInput::new("day", expected, on.to_string()).into());
             }
             record.cleared_on = Some(on);
-            let of = id.to_string();
-            call_off(case, |from| is_from(from, &of), on, &mut judged)?;
+            call_off(case, |from| comes_from(from, id), on, &mut judged)?;
         }
     }
     record.state = state;
@@ -266,10 +271,9 @@ fn follow(
     if step.days == 0 && step.bed.is_none() && step.called_off.is_none() {
         return Ok(());
     }
-    let of = planting.to_string();
     each_task(
         case,
-        |from| is_from(from, &of),
+        |from| comes_from(from, planting),
         judged,
         |task| {
             task.day = task.day.map(|day| day.plus_days(step.days));
@@ -329,11 +333,6 @@ fn each_task(
         judged.told = Some(Told::ClaimedStay(stay));
     }
     Ok(())
-}
-
-/// Whether a proposal's key, such as `thin:PLANTING` or `scout:PLANTING:3`, is of this planting.
-fn is_from(key: &str, planting: &str) -> bool {
-    key.split(':').nth(1) == Some(planting)
 }
 
 /// A proposal that was accepted before is a task already, whatever became of it: nothing more is written.
