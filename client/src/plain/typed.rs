@@ -1,4 +1,4 @@
-//! What is typed into a field with a unit beside it, and links that are pasted.
+//! What is typed into a field with a unit beside it, links that are pasted, and values in addresses.
 
 /// A bare number is meant in the unit that stands beside the field; anything with a unit of its own stays as it is.
 pub fn with_unit(text: &str, unit: &str) -> String {
@@ -26,6 +26,18 @@ pub fn secret_in(pasted: &str) -> Option<String> {
             .chars()
             .all(|letter| letter.is_ascii_alphanumeric() || matches!(letter, '-' | '_'));
     is_secret.then(|| secret.to_owned())
+}
+
+/// A value as it may stand in an address.
+pub fn escaped(value: &str) -> String {
+    let byte = |byte: u8| {
+        if byte.is_ascii_alphanumeric() || matches!(byte, b'-' | b'_' | b'.') {
+            char::from(byte).to_string()
+        } else {
+            format!("%{byte:02X}")
+        }
+    };
+    value.bytes().map(byte).collect()
 }
 
 #[cfg(test)]

@@ -3,6 +3,7 @@
 use selion_core::document::ids::FenceId;
 
 use super::FenceTyped;
+use crate::plain::typed::escaped;
 
 /// The fields that travel in an address.
 const FIELDS: [&str; 9] = [
@@ -85,18 +86,6 @@ impl FenceTyped {
             &self.own_length,
         ]
     }
-}
-
-/// A value as it may stand in an address.
-fn escaped(value: &str) -> String {
-    let byte = |byte: u8| {
-        if byte.is_ascii_alphanumeric() || matches!(byte, b'-' | b'_' | b'.') {
-            char::from(byte).to_string()
-        } else {
-            format!("%{byte:02X}")
-        }
-    };
-    value.bytes().map(byte).collect()
 }
 
 #[cfg(test)]
