@@ -86,6 +86,7 @@ fn screen_at(path: &str) -> Piece {
         ("fence", Some(id)) => later(Later::Fence(id.to_owned())),
         ("ground", Some("draw")) => later(Later::Draw),
         ("bed", Some(id)) => later(Later::Bed(id.to_owned())),
+        ("planting", Some(id)) => later(Later::Planting(id.to_owned())),
         ("soil", None) => later(Later::Soil),
         ("soil", Some(id)) => later(Later::SoilOf(id.to_owned())),
         ("shares", None) => later(Later::Shares),

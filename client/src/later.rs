@@ -46,6 +46,7 @@ use crate::screens::picking;
 use crate::screens::picking::log::log_sheet;
 use crate::screens::picking::put_up::put_up;
 use crate::screens::picking::turn_sheet::turn_sheet;
+use crate::screens::planting::planting_screen;
 use crate::screens::set_aside::one_aside;
 use crate::screens::shares::shares_screen;
 use crate::screens::soil::plan::soil_of_bed;
@@ -64,8 +65,10 @@ pub enum Later {
     Fence(String),
     /// The desk on which the ground is drawn.
     Draw,
-    /// One bed, by its id.
+    /// One bed, by its id, or the form for a new planting in it.
     Bed(String),
+    /// One planting, by its id.
+    Planting(String),
     /// What the soil of all beds needs.
     Soil,
     /// What the soil of one bed needs, by the bed's id.
@@ -118,6 +121,7 @@ fn open(what: Later) -> Result<Piece, SplitLoaderError> {
         Later::Fence(id) => fence_screen(&id),
         Later::Draw => draw_screen(),
         Later::Bed(id) => bed_screen(&id),
+        Later::Planting(id) => planting_screen(&id),
         Later::Soil => soil_screen(),
         Later::SoilOf(id) => soil_of_bed(&id),
         Later::Shares => shares_screen(),

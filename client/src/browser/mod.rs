@@ -22,6 +22,7 @@ mod sizes;
 pub mod socket;
 pub mod timer;
 pub mod vault;
+pub mod view;
 pub mod worker;
 
 use wasm_bindgen::{JsCast, JsValue};

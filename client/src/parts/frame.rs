@@ -25,7 +25,7 @@ const PLACES: [Place; 5] = [
     Place {
         name: "Ground",
         href: "/ground",
-        deeper: &["/bed/", "/soil"],
+        deeper: &["/bed/", "/planting/", "/soil"],
     },
     Place {
         name: "Work",
@@ -114,7 +114,7 @@ pub fn frame<P: Into<Piece>>(
 pub struct PageHead {
     label: Words,
     title: Words,
-    back: Option<(&'static str, &'static str)>,
+    back: Option<(Words, Words)>,
     beside: El,
 }
 
@@ -132,9 +132,9 @@ pub fn page_head(label: impl Into<Words>, title: impl Into<Words>) -> PageHead {
 impl PageHead {
     /// Where this screen belongs, as address and name: a way back above the label.
     #[inline(never)]
-    pub fn back(self, href: &'static str, name: &'static str) -> Self {
+    pub fn back(self, href: impl Into<Words>, name: impl Into<Words>) -> Self {
         Self {
-            back: Some((href, name)),
+            back: Some((href.into(), name.into())),
             ..self
         }
     }
@@ -163,7 +163,7 @@ impl From<PageHead> for Piece {
         let leads_to_garden =
             move || has_garden.is_none_or(|has| has.get()) && !path.read().starts_with("/garden");
         let way_back = back.map(|(href, name)| {
-            let words = format!("‹ {name}");
+            let words = move || format!("‹ {}", name.get());
             el("a").class("back").attr("href", href).child(words)
         });
         el("header")

@@ -75,6 +75,10 @@ pub(super) fn hatches(scale: Memo<f64>) -> El {
         .attr("r", "0.9");
     svg("defs")
         .child(pattern("hatch-cover", "7", "7", slanted.into()).child(ink("hatch-ink", "M0 0V7")))
+        .child(
+            pattern("hatch-green", "10", "9", plain.into()).child(ink("hatch-ink", "M2 7L4 2L6 7")),
+        )
+        .child(pattern("hatch-rows", "5", "5", plain.into()).child(ink("hatch-soft", "M0 2.5H5")))
         .child(pattern("hatch-bare", "9", "9", plain.into()).child(dot))
         .child(
             pattern("hatch-mulch", "8", "5", plain.into())

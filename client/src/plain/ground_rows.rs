@@ -7,6 +7,7 @@ use selion_core::geometry::Bounds;
 use selion_core::ordered;
 use selion_core::quantities::{Area, Day, Units};
 
+use super::plantings::drawn::names_in;
 use super::turns::{TurnLine, turns_between};
 use super::viewport::Extent;
 use super::wording::{capital, counted, day_words};
@@ -21,6 +22,8 @@ pub struct BedRow {
     pub label: String,
     /// Who holds it, in words.
     pub holders: String,
+    /// What stands in it; empty when nothing does.
+    pub grows: String,
     /// What is on this week; empty when nothing is.
     pub week: String,
     /// Its area as a number.
@@ -42,6 +45,7 @@ pub fn rows(garden: &Garden, me: Option<MemberId>, today: Day, units: Units) -> 
                 bed: id,
                 label: bed.label.clone(),
                 holders: holders(garden, bed, me),
+                grows: names_in(garden, id),
                 week: this_week(garden, id, me, today).join(" · "),
                 area: area.number,
                 unit: area.unit,

@@ -2,8 +2,11 @@
 
 use std::sync::Arc;
 
-use selion_core::document::ids::{BedId, ClaimId, LineId, MemberId, TaskId, TurnId};
-use selion_core::document::records::{Bed, Claim, ClaimState, Member, Profile, Role, Task, Turn};
+use selion_core::document::ids::{BedId, ClaimId, LineId, MemberId, PlantingId, TaskId, TurnId};
+use selion_core::document::records::{
+    Bed, Claim, ClaimState, GardenFrost, Member, Planting, PlantingRows, PlantingState, Profile,
+    Role, StartsAs, Task, Turn,
+};
 use selion_core::document::{Garden, Season};
 use selion_core::geometry::{Outline, Point};
 use selion_core::ordered::Map;
@@ -170,5 +173,61 @@ pub(super) fn with_turns(turns: impl IntoIterator<Item = Turn>) -> Garden {
     for (number, record) in (1..).zip(turns) {
         season.turns.insert(turn(number), Arc::new(record));
     }
+    garden
+}
+
+pub(super) fn planting_id(number: u8) -> PlantingId {
+    PlantingId::fresh(NOW, [number; 10])
+}
+
+/// A crop that is planned for all of A2.
+pub(super) fn planting(crop: &str, start: &str) -> Planting {
+    Planting {
+        bed: bed(1),
+        crop: crop.into(),
+        cover: false,
+        part: None,
+        rows: PlantingRows::default(),
+        start: day(start),
+        starts_as: StartsAs::Sown,
+        first_picking: None,
+        last_picking: None,
+        state: PlantingState::Planned,
+        cleared_on: None,
+        series: None,
+        made_by: member(1),
+        word: String::new(),
+        ended_on: None,
+    }
+}
+
+/// The garden with these plantings, numbered from 1.
+pub(super) fn with_plantings(plantings: impl IntoIterator<Item = Planting>) -> Garden {
+    let mut garden = garden();
+    let season = garden.seasons.get_mut(&2026).unwrap();
+    for (number, record) in (1..).zip(plantings) {
+        season
+            .plantings
+            .insert(planting_id(number), Arc::new(record));
+    }
+    garden
+}
+
+/// The garden with the frost dates of Albany, New York (US climate normals 1991 to 2020), at even chances.
+pub(super) fn with_frost(mut garden: Garden) -> Garden {
+    let dates = |dates: [(u32, &str); 3]| {
+        let pairs = dates.map(|(chance, date)| (chance.into(), date.to_owned()));
+        Map::from(pairs)
+    };
+    let profile = Profile {
+        frost: Some(GardenFrost {
+            chance: 50,
+            spring: dates([(10, "05-11"), (50, "04-27"), (90, "04-16")]),
+            fall: dates([(10, "10-03"), (50, "10-15"), (90, "11-01")]),
+            station: "Albany".into(),
+        }),
+        ..garden.profile.as_deref().unwrap().clone()
+    };
+    garden.profile = Some(Arc::new(profile));
     garden
 }

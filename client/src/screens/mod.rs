@@ -18,6 +18,8 @@ pub mod note;
 pub mod order;
 pub mod pen;
 pub mod picking;
+pub mod plant;
+pub mod planting;
 pub mod set_aside;
 pub mod shares;
 pub mod soil;

@@ -3,6 +3,7 @@
 pub mod change;
 pub mod note;
 pub mod on_it;
+pub mod plantings;
 pub mod soil;
 
 use std::sync::Arc;
@@ -15,6 +16,7 @@ use selion_core::document::workings;
 use self::change::changes;
 use self::note::bed_note;
 use self::on_it::{loads_of_bed, pickings, this_week};
+use self::plantings::plantings;
 use self::soil::soil_of;
 use crate::parts::{
     NoteKind, TagKind, WorkingText, heading, line, lines, not_here, note, page_head, tag,
@@ -23,10 +25,14 @@ use crate::parts::{
 use crate::piece::{Memo, Piece, derived, el, live, memo, pieces, when};
 use crate::plain::ground_rows;
 use crate::plain::wording::{counted, in_a_sentence};
+use crate::screens::plant::plant_screen;
 use crate::state::use_book;
 
-/// The screen at `/bed/:id`.
+/// The screen at `/bed/:id`, and the form for a new planting at `/bed/:id/plant`.
 pub fn bed_screen(id: &str) -> Piece {
+    if let Some(id) = id.strip_suffix("/plant") {
+        return plant_screen(id);
+    }
     let book = use_book();
     let id = id.parse::<BedId>().ok();
     let bed = memo(move || id.filter(|bed| book.garden.read().beds.contains_key(bed)));
@@ -83,6 +89,7 @@ fn one_bed(bed: BedId) -> Piece {
         given_up(shown),
         facts(shown),
         holders(shown),
+        plantings(bed),
         this_week(bed),
         soil_of(bed),
         loads_of_bed(bed),

@@ -3,6 +3,7 @@
 pub mod about;
 pub mod asking;
 pub mod devices;
+pub mod frost;
 pub mod gardens;
 pub mod invite;
 pub mod paper;
@@ -13,9 +14,11 @@ pub mod rules;
 pub mod this_phone;
 
 use leptos::prelude::*;
+use leptos_router::hooks::use_query_map;
 
 use self::about::about;
 use self::devices::devices;
+use self::frost::frost_dates;
 use self::gardens::my_gardens;
 use self::paper::paper;
 use self::passphrase::passphrase;
@@ -36,10 +39,19 @@ const LEAVES: [(&str, &str); 4] = [
     ("about", "About"),
 ];
 
+/// The leaf that the address names, as in `/garden?leaf=garden`.
+fn leaf_of_address() -> &'static str {
+    let named = use_query_map().with_untracked(|query| query.get("leaf"));
+    let found = LEAVES
+        .iter()
+        .find(|(leaf, _)| named.as_deref() == Some(*leaf));
+    found.map_or("people", |(leaf, _)| leaf)
+}
+
 /// The screen at `/garden`.
 pub fn garden_screen() -> Piece {
     let book = use_book();
-    let chosen = signal_of("people");
+    let chosen = signal_of(leaf_of_address());
     let title = derived(move || book.garden_name());
     // Devices and invites are asked for when their leaf is looked at, not before.
     let looks_at = move |leaf: &'static str| derived(move || chosen.get() == leaf);
@@ -49,6 +61,7 @@ pub fn garden_screen() -> Piece {
         tab_panel(TABS, "people", chosen).child(people(looks_at("people"))),
         tab_panel(TABS, "garden", chosen)
             .child(garden_profile())
+            .child(frost_dates())
             .child(money_rules())
             .child(paper()),
         tab_panel(TABS, "me", chosen)

@@ -129,14 +129,20 @@ fn bed_line(row: BedRow) -> Piece {
         bed,
         label,
         holders,
+        grows,
         week,
         area,
         unit,
         mine,
     } = row;
+    let grows = (!grows.is_empty()).then(|| format!("Grows {grows}"));
+    let small: Vec<String> = grows
+        .into_iter()
+        .chain((!week.is_empty()).then_some(week))
+        .collect();
     line(holders)
         .bed(label)
-        .small(week)
+        .small(small.join(" · "))
         .mine(mine)
         .href(format!("/bed/{bed}"))
         .child(area)

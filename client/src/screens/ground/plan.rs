@@ -4,17 +4,21 @@ use leptos::ev::KeyboardEvent;
 use leptos::prelude::*;
 use leptos_router::hooks::use_navigate;
 use selion_core::document::ids::BedId;
+use selion_core::ordered::Map;
 
 use crate::parts::{plan, plate, remark, title_block};
-use crate::piece::{Piece, derived, el, memo, pieces, svg};
+use crate::piece::{Memo, Piece, derived, el, memo, pieces, svg};
 use crate::plain::fence_drawing::{self, FenceDrawing, GateDrawing};
 use crate::plain::ground_drawing::{self, DrawnBed, Room};
 use crate::plain::ground_structures::structures;
+use crate::plain::plantings::drawn::{self, Drawn};
 use crate::plain::viewport::Extent;
 use crate::plain::{ground_rows, scale_bar};
 use crate::screens::ground::backdrop::UnderPlan;
 use crate::screens::ground::marks::{ShadeHour, shade_mark, structure, structure_key};
 use crate::screens::looker::Looker;
+use crate::screens::plant::sketch::planting_drawn;
+use crate::screens::plant::use_shelf;
 use crate::state::use_book;
 
 /// Shown until there is ground: ten metres square.
@@ -62,6 +66,12 @@ pub fn ground_plan(looker: Looker, hour: ShadeHour, under: UnderPlan) -> Piece {
                         .child(key_mark(true))
                         .child("yours"),
                 )
+                .child(rows_mark("1.5 3.5"))
+                .child("sown rows")
+                .child(rows_mark("6 4"))
+                .child("set out")
+                .child(green_mark())
+                .child("cover crop")
                 .child(structure_key()),
         )
         .child(hour.fields())
@@ -84,6 +94,18 @@ fn drawing(looker: Looker, hour: ShadeHour, scale: ReadSignal<f64>) -> Piece {
             .collect::<Vec<_>>()
     });
     let beds = memo(move || ground_drawing::beds(&book.garden.read(), looker.me(), book.units()));
+    let shelf = use_shelf();
+    let standing: Standing = memo(move || {
+        let books = shelf.read();
+        let Ok(books) = books.as_ref() else {
+            return Map::new();
+        };
+        let mut of_beds: Map<BedId, Vec<Drawn>> = Map::new();
+        for one in drawn::standing(&book.garden.read(), books, None) {
+            of_beds.entry(one.bed).or_default().push(one);
+        }
+        of_beds
+    });
     pieces![
         move || drawn
             .get()
@@ -94,13 +116,16 @@ fn drawing(looker: Looker, hour: ShadeHour, scale: ReadSignal<f64>) -> Piece {
         move || beds
             .get()
             .into_iter()
-            .map(|bed| one_bed(bed, scale))
+            .map(|bed| one_bed(bed, scale, standing))
             .collect::<Piece>(),
         move || shades.get().into_iter().map(shade_mark).collect::<Piece>()
     ]
 }
 
-fn one_bed(bed: DrawnBed, scale: ReadSignal<f64>) -> Piece {
+/// What stands in each bed.
+type Standing = Memo<Map<BedId, Vec<Drawn>>>;
+
+fn one_bed(bed: DrawnBed, scale: ReadSignal<f64>, standing: Standing) -> Piece {
     let navigate = use_navigate();
     let room = {
         let bed = bed.clone();
@@ -120,6 +145,7 @@ fn one_bed(bed: DrawnBed, scale: ReadSignal<f64>) -> Piece {
         spoken,
         ..
     } = bed;
+    let stands = memo(move || standing.with(|all| all.get(&bed).cloned().unwrap_or_default()));
     let open = {
         let navigate = navigate.clone();
         move || go_to(&navigate, bed)
@@ -147,6 +173,12 @@ fn one_bed(bed: DrawnBed, scale: ReadSignal<f64>) -> Piece {
                 .attr("d", path)
                 .attr("fill", "url(#hatch-cover)")
         }))
+        .child(move || {
+            let drawn = stands.get().into_iter();
+            drawn
+                .map(|one| planting_drawn(one, scale))
+                .collect::<Piece>()
+        })
         .child(plate(label_at, label))
         .into()
 }
@@ -196,5 +228,29 @@ fn key_mark(mine: bool) -> Piece {
         .attr("aria-hidden", "true")
         .child(hatch)
         .child(svg("rect").attr("width", "22").attr("height", "14"))
+        .into()
+}
+
+// Two rows for the key below the plan.
+fn rows_mark(dashes: &'static str) -> Piece {
+    svg("svg")
+        .class("key-mark rows")
+        .attr("viewBox", "0 0 22 14")
+        .attr("aria-hidden", "true")
+        .child(
+            svg("path")
+                .attr("d", "M0 4H22M0 10H22")
+                .attr("stroke-dasharray", dashes),
+        )
+        .into()
+}
+
+// The blades of a cover crop, for the key.
+fn green_mark() -> Piece {
+    svg("svg")
+        .class("key-mark rows")
+        .attr("viewBox", "0 0 22 14")
+        .attr("aria-hidden", "true")
+        .child(svg("path").attr("d", "M1 12L4 3L7 12M9 12L12 3L15 12M16 12L19 3L22 12"))
         .into()
 }
