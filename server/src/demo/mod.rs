@@ -4,6 +4,7 @@
 
 mod money;
 mod orders;
+mod plantings;
 mod soil;
 mod work;
 
@@ -92,6 +93,7 @@ pub fn make(desk: &mut Desk<'_>) -> Result<Demo, ByHandError> {
             .collect(),
     )?;
     soil::make(desk, hand, today)?;
+    plantings::make(desk, hand, today)?;
     work::make(desk, hand, today)?;
     money::make(desk, hand, today)?;
     orders::make(desk, hand, today)?;

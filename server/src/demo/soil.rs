@@ -161,7 +161,7 @@ fn had() -> Result<Vec<Had>, BadInput> {
     ])
 }
 
-fn bed_of(garden: &Garden, label: &str) -> Result<BedId, ByHandError> {
+pub(super) fn bed_of(garden: &Garden, label: &str) -> Result<BedId, ByHandError> {
     let beds = garden.open_beds();
     let mut found = beds.iter().filter(|(_, bed)| bed.label == label);
     found
