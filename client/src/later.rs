@@ -47,13 +47,16 @@ use crate::screens::picking::log::log_sheet;
 use crate::screens::picking::put_up::put_up;
 use crate::screens::picking::turn_sheet::turn_sheet;
 use crate::screens::planting::planting_screen;
+use crate::screens::proposals::{proposals_screen, way_to_proposals};
 use crate::screens::set_aside::one_aside;
 use crate::screens::shares::shares_screen;
 use crate::screens::soil::plan::soil_of_bed;
 use crate::screens::soil::soil_screen;
 use crate::screens::task::{OpenTask, change_sheet};
 use crate::screens::waits::what_waits;
+use crate::screens::weather::weather_screen;
 use crate::screens::work::new_task;
+use crate::screens::work_sheet::week_sheet;
 use crate::state::AsideRow;
 
 /// What the later file holds.
@@ -85,6 +88,14 @@ pub enum Later {
     Order(String),
     /// One shared job, by its id.
     Job(String),
+    /// What the plan asks for.
+    Proposals,
+    /// The way to that from the work.
+    WayToProposals,
+    /// Rain and temperatures, and what follows from them.
+    Weather,
+    /// The week on paper.
+    WeekSheet,
     /// People, devices, and how the garden is set up.
     Garden,
     /// Beginning a garden, with the secret of the invite to it.
@@ -130,6 +141,10 @@ fn open(what: Later) -> Result<Piece, SplitLoaderError> {
         Later::Waits => what_waits(),
         Later::Order(id) => order_screen(&id),
         Later::Job(id) => job_screen(&id),
+        Later::Proposals => proposals_screen(),
+        Later::WayToProposals => way_to_proposals(),
+        Later::Weather => weather_screen(),
+        Later::WeekSheet => week_sheet(),
         Later::Garden => garden_screen(),
         Later::NewGarden(secret) => begin_garden(secret),
         Later::Aside(row) => one_aside(&row),

@@ -25,6 +25,8 @@ mod orders;
 #[cfg(test)]
 mod permissions;
 #[cfg(test)]
+mod plan_tasks;
+#[cfg(test)]
 mod planning;
 #[cfg(test)]
 mod requests;

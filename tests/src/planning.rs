@@ -84,7 +84,7 @@ fn unclaimed_tasks_follow_the_plan_and_claimed_ones_stay_and_are_told() {
         SEASON,
         accept(format!("scout:{planting}:1"), 21, "2026-05-18"),
     );
-    let elsewhere = format!("thin:{}", ids::planting(2));
+    let elsewhere = format!("clear:{}", ids::planting(2));
     garden.does(ines(), SEASON, accept(elsewhere, 22, "2026-06-01"));
     let (of, claim) = (Claimable::Task(ids::task(21)), ids::claim(30));
     garden.does(wren(), SEASON, Edit::Claim { of, claim });
@@ -92,6 +92,13 @@ fn unclaimed_tasks_follow_the_plan_and_claimed_ones_stay_and_are_told() {
     let applied = garden.does(ines(), SEASON, moved("2026-04-27"));
     assert_eq!(applied.told, Some(Told::ClaimedStay(1)));
     assert_eq!(task_day(&garden, 20).unwrap(), "2026-05-18");
+    let (_, stayed) = garden.replica.garden().task(ids::task(21)).unwrap();
+    let plan_now = stayed.plan_now.unwrap();
+    assert_eq!(
+        plan_now.day,
+        Some(day("2026-05-25")),
+        "where the plan has it"
+    );
     assert_eq!(
         task_day(&garden, 21).unwrap(),
         "2026-05-18",
@@ -100,9 +107,14 @@ fn unclaimed_tasks_follow_the_plan_and_claimed_ones_stay_and_are_told() {
     assert_eq!(task_day(&garden, 22).unwrap(), "2026-06-01");
 
     garden.does(wren(), SEASON, Edit::GiveBack { of, claim });
+    assert_eq!(
+        task_day(&garden, 21).unwrap(),
+        "2026-05-25",
+        "nobody is held by it any more"
+    );
     let applied = garden.does(ines(), SEASON, moved("2026-04-28"));
     assert_eq!(applied.told, None);
-    assert_eq!(task_day(&garden, 21).unwrap(), "2026-05-19");
+    assert_eq!(task_day(&garden, 21).unwrap(), "2026-05-26");
 
     let out = Edit::ChangePlanting {
         planting,

@@ -41,6 +41,17 @@ const DOCUMENTS_1_PLAN: [(DocumentName, &[u8]); 3] = [
 ];
 /// The picture of those.
 const PICTURE_1_PLAN: &str = include_str!("../data/picture-1-plan.json");
+/// The same with a proposal set aside, and a claimed task around which the plan moved.
+const DOCUMENTS_1_PROPOSALS: [(DocumentName, &[u8]); 3] = [
+    (GROUND, include_bytes!("../data/ground-1-plan.automerge")),
+    (
+        SEASON,
+        include_bytes!("../data/season-1-proposals.automerge"),
+    ),
+    (LEDGER, include_bytes!("../data/ledger-1.automerge")),
+];
+/// The picture of those.
+const PICTURE_1_PROPOSALS: &str = include_str!("../data/picture-1-proposals.json");
 
 #[test]
 fn every_edit_of_version_1_reads_as_what_its_author_meant() {
@@ -96,6 +107,7 @@ fn documents_saved_by_version_1_show_the_same_garden() {
         (&DOCUMENTS_1, PICTURE_1),
         (&DOCUMENTS_1_SOIL, PICTURE_1_SOIL),
         (&DOCUMENTS_1_PLAN, PICTURE_1_PLAN),
+        (&DOCUMENTS_1_PROPOSALS, PICTURE_1_PROPOSALS),
     ] {
         let opened = opened(documents);
         let picture: Garden = serde_json::from_str(picture).unwrap();
@@ -130,7 +142,9 @@ fn documents_saved_by_version_1_can_be_written_on() {
             "StrikeWeather",
         ]
         .contains(&kind(&edit));
-        let mut opened = opened(if about_the_plan {
+        let mut opened = opened(if kind(&edit) == "ProposeAgain" {
+            &DOCUMENTS_1_PROPOSALS
+        } else if about_the_plan {
             &DOCUMENTS_1_PLAN
         } else if about_soil {
             &DOCUMENTS_1_SOIL

@@ -97,8 +97,8 @@ fn keys_stay_when_the_plan_moves_and_what_is_a_task_is_proposed_no_more() {
     garden.does(ines(), SEASON, Edit::MoveSeries { series, days: 2 });
     let moved = proposed(garden.replica.garden(), today);
     assert_eq!(of_kind(&moved, Kind::Sow)[0].key, sow.key);
-    garden.does(ines(), SEASON, sow.accepted(ids::task(20)));
-    let (_, task) = garden.replica.garden().task(ids::task(20)).unwrap();
+    garden.does(ines(), SEASON, sow.accepted());
+    let (_, task) = garden.replica.garden().task(sow.task()).unwrap();
     assert_eq!(
         (task.title.as_str(), task.day),
         ("Sow carrot", Some(day("2026-04-20")))

@@ -17,6 +17,7 @@ pub mod page;
 pub mod panic;
 pub mod paper;
 pub mod picture;
+pub mod picked;
 pub mod pointer;
 mod sizes;
 pub mod socket;

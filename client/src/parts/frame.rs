@@ -25,12 +25,12 @@ const PLACES: [Place; 5] = [
     Place {
         name: "Ground",
         href: "/ground",
-        deeper: &["/bed/", "/planting/", "/soil"],
+        deeper: &["/bed/", "/planting/", "/soil", "/weather"],
     },
     Place {
         name: "Work",
         href: "/work",
-        deeper: &["/task/"],
+        deeper: &["/task/", "/proposals"],
     },
     Place {
         name: "Picking",

@@ -110,6 +110,7 @@ pub(super) fn lime(rate: &str, bag: &str, price: &str) -> OrderTyped {
 pub(super) fn hoe() -> Task {
     Task {
         from: None,
+        plan_now: None,
         title: "Hoe between the bean rows".into(),
         bed: Some(bed(2)),
         day: None,

@@ -17,7 +17,8 @@ pub fn subjects(edit: &Edit) -> Vec<String> {
             vec![planting.to_string()]
         }
         Edit::MoveSeries { series, .. } => vec![series.to_string()],
-        Edit::AcceptProposal { task, accepted } => {
+        Edit::ProposeAgain { task, .. } => vec![task.to_string()],
+        Edit::AcceptProposal { task, accepted } | Edit::SetProposalAside { task, accepted, .. } => {
             vec![task.to_string(), accepted.key.clone()]
         }
         Edit::LogHarvest { picking, .. } => vec![picking.to_string()],

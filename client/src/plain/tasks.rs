@@ -8,7 +8,7 @@ use selion_core::document::records::{Place, Standing, Task};
 use selion_core::ordered;
 use selion_core::quantities::Day;
 
-use super::wording::{capital, day_words};
+use super::wording::{capital, day_words, plan_words};
 
 /// One line about a task.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -21,7 +21,7 @@ pub struct TaskLine {
     pub title: String,
     /// When and how long, in a few words.
     pub small: String,
-    /// How long for one person; empty when nobody said.
+    /// How long for one person, if somebody said, and where the plan has it now, if elsewhere.
     pub time: String,
     /// How many places there are.
     pub places: usize,
@@ -43,21 +43,15 @@ impl TaskLine {
         let (_, record) = garden.task(task)?;
         let standings = record.in_order();
         let done = record.is_done();
-        let time = if record.minutes.is_positive() {
-            record.minutes.show()
-        } else {
-            String::new()
-        };
+        let time = record.minutes.is_positive().then(|| record.minutes.show());
+        let plan = plan_words(garden, record, today);
+        let time = joined(time.into_iter().chain(plan));
         let late = !done && record.day.is_some_and(|day| day < today);
         Some(Self {
             task,
             bed: garden.label_of(record.bed).to_owned(),
             title: record.title.clone(),
-            small: [when(record, late, today).as_str(), time.as_str()]
-                .into_iter()
-                .filter(|words| !words.is_empty())
-                .collect::<Vec<_>>()
-                .join(" · "),
+            small: joined([when(record, late, today), time.clone()].into_iter()),
             time,
             places: record.places(),
             taken: record.taken(),
@@ -74,6 +68,11 @@ impl TaskLine {
     pub fn needs_people(&self) -> bool {
         self.taken < self.places
     }
+}
+
+fn joined(words: impl Iterator<Item = String>) -> String {
+    let words: Vec<String> = words.filter(|words| !words.is_empty()).collect();
+    words.join(" · ")
 }
 
 fn when(task: &Task, late: bool, today: Day) -> String {
@@ -247,6 +246,33 @@ mod tests {
         assert_eq!(line.small, "was for Tue 9 June · 30 min");
         assert_eq!(line.time, "30 min");
         assert_eq!(line.bed, "C4");
+    }
+
+    #[test]
+    fn a_claimed_task_says_where_the_plan_has_it_now() {
+        let claims = [(claim(1), by(member(1), 1))];
+        let mut record = claimed(on("2026-06-12"), claims);
+        let small = |record: &Task| {
+            let garden = with_tasks([record.clone()]);
+            TaskLine::of(&garden, task(1), None, day("2026-06-11"))
+                .unwrap()
+                .small
+        };
+        let mut plan = record.by_plan();
+        record.stay(plan);
+        assert_eq!(small(&record), "Tomorrow · 30 min", "where it stands");
+        plan.day = Some(day("2026-06-20"));
+        record.stay(plan);
+        assert_eq!(
+            small(&record),
+            "Tomorrow · 30 min · the plan has it on Sat 20 June now"
+        );
+        plan.bed = Some(bed(1));
+        record.stay(plan);
+        assert!(small(&record).ends_with("the plan has it in A2 on Sat 20 June now"));
+        plan.off = Some(day("2026-06-10"));
+        record.stay(plan);
+        assert!(small(&record).ends_with("the plan does not ask for it any more"));
     }
 
     #[test]

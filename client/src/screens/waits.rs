@@ -12,11 +12,13 @@ use crate::plain::requests::{RequestRow, answered, open_requests};
 use crate::plain::waits::{Asks, asks, to_confirm, to_pay};
 use crate::screens::account::settle::wait_line;
 use crate::screens::form::{Wrong, wrong_whole};
+use crate::screens::proposals::accept_by_rule;
 use crate::state::use_book;
 
 /// The lines, and nothing at all when nothing waits.
 pub fn what_waits() -> Piece {
     let book = use_book();
+    accept_by_rule(book);
     let asked = memo(move || {
         let me = book.me.get();
         me.map(|me| asks(&book.garden.read(), me, book.today.get()))

@@ -9,11 +9,10 @@ use selion_core::policy::Action;
 use super::form::{Wrong, wrong_whole};
 use super::task::fields::{FIELDS, TaskDraft, task_fields};
 use super::task_lines::{RowKind, task_row};
-use crate::browser::page;
-use crate::later::{Later, later_sheet};
+use crate::later::{Later, later_beside, later_sheet};
 use crate::parts::{
-    Filter, act, acts, empty, filters, form, heading, lines, page_head, send_button, sheet,
-    use_toasts,
+    Filter, act, act_link, acts, empty, filters, form, heading, lines, page_head, send_button,
+    sheet, use_toasts,
 };
 use crate::piece::{Memo, Piece, derived, each, el, memo, pieces, row, signal_of, when};
 use crate::plain::tasks::{Group, Show as Which, by_bed, by_day, by_day_done, listed};
@@ -47,6 +46,7 @@ pub fn work_page() -> Piece {
             move || book.may(Action::AddTask, false),
             move || act("New task", move || adding.set(true))
         )),
+        later_beside(Later::WayToProposals),
         filters("Which tasks", move || filters_of(book), chosen),
         each(
             move || groups.get(),
@@ -65,7 +65,7 @@ pub fn work_page() -> Piece {
                 move || act("New task", || ())
                     .refused(move || book.why_not(Action::AddTask, false))
             ))
-            .child(act("Print", move || page::note_trouble(page::print()))),
+            .child(act_link("/work/sheet", "Week sheet for the shed door")),
         later_sheet(adding, Later::NewTask(adding))
     ]
 }

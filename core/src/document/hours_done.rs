@@ -193,6 +193,7 @@ mod tests {
     fn task(job: Option<JobId>, claims: Vec<Claim>) -> Task {
         Task {
             from: None,
+            plan_now: None,
             title: "Set corner posts".to_owned(),
             bed: None,
             day: None,

@@ -29,6 +29,11 @@ macro_rules! ids {
                 Self(Builder::from_unix_timestamp_millis(millis, &chance).into_uuid())
             }
 
+            /// The id that follows from a key, the same on every phone: for what several make without asking each other.
+            pub fn of_key(key: &str) -> Self {
+                Self(Builder::from_unix_timestamp_millis(0, &chance_of(key)).into_uuid())
+            }
+
             /// The sixteen bytes of the id.
             pub fn as_bytes(&self) -> &[u8; 16] {
                 self.0.as_bytes()
@@ -104,6 +109,23 @@ ids! {
     EditId
 }
 
+/// Ten bytes that follow from a text, by two 64-bit FNV-1a sums. They keep keys of one garden apart; against malice nothing
+/// hangs on them, since whoever may write a record may also write it under any id.
+fn chance_of(key: &str) -> Chance {
+    let sum = |start: u64| {
+        key.bytes().fold(start, |sum, byte| {
+            (sum ^ u64::from(byte)).wrapping_mul(0x0100_0000_01b3)
+        })
+    };
+    let [first, second] = [0xcbf2_9ce4_8422_2325, 0x6c62_272e_07bb_0142].map(sum);
+    let mut chance = [0; 10];
+    let bytes = first.to_le_bytes().into_iter().chain(second.to_le_bytes());
+    for (place, byte) in chance.iter_mut().zip(bytes) {
+        *place = byte;
+    }
+    chance
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -116,5 +138,18 @@ mod tests {
         // RFC 9562 section 5.7: the version stands in the 13th digit.
         assert_eq!(early.to_string().as_bytes()[14], b'7');
         assert_eq!(early.to_string().parse::<BedId>().unwrap(), early);
+    }
+
+    #[test]
+    fn the_id_of_a_key_is_the_same_everywhere_and_a_version_7_uuid_too() {
+        let id = TaskId::of_key("thin:1");
+        assert_eq!(id, TaskId::of_key("thin:1"));
+        assert_eq!(id.to_string().as_bytes()[14], b'7');
+        let others: std::collections::BTreeSet<TaskId> = (0..20_000)
+            .map(|number| TaskId::of_key(&format!("thin:{number}")))
+            .collect();
+        assert_eq!(others.len(), 20_000);
+        // FNV-1a of "a" in 64 bits is af63dc4c8601ec8c (test vectors of the FNV reference source).
+        assert_eq!(chance_of("a")[..8], 0xaf63_dc4c_8601_ec8c_u64.to_le_bytes());
     }
 }

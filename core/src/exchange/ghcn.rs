@@ -1,10 +1,13 @@
 //! Daily weather of a station from the public archive, in the layout of GHCN-Daily's yearly CSV files.
 //!
-//! The archive's readme for these files (NOAA National Centers for Environmental Information, *Global Historical Climatology
-//! Network Daily*, `readme-by_year.txt`) names eight columns without a heading: station, day as `YYYYMMDD`, element, value, and
-//! the flags of measurement, quality and source, and the time of observation. Of the elements these are read:
-//! `PRCP`, rain in tenths of a millimetre; `TMIN` and `TMAX`, in tenths of a degree Celsius. A value with a quality flag failed
-//! a check of the archive and is left out, and so is −9999, which stands for none.
+//! The archive's readmes for these files (NOAA National Centers for Environmental Information, *Global Historical Climatology
+//! Network Daily*, `readme-by_year.txt` and `readme-by_station.txt`) name eight columns: `ID`, the station, of 11 characters;
+//! the day as `YYYYMMDD`; `ELEMENT`; `DATA VALUE`; `M-FLAG`, `Q-FLAG` and `S-FLAG`, those of measurement, quality and source;
+//! `OBS-TIME`, hour and minute, empty where it is not known. The files of one station and of one year have the same columns;
+//! copies in the archive's cloud store begin with the heading `ID,DATE,ELEMENT,DATA_VALUE,M_FLAG,Q_FLAG,S_FLAG,OBS_TIME`, the
+//! others have none. Of the elements these are read (section III of the archive's `readme.txt`): `PRCP`, rain in tenths of a
+//! millimetre; `TMIN` and `TMAX`, in tenths of a degree Celsius. A quality flag says which check of the archive the value
+//! failed, so a value with one is left out, and so is −9999, which stands for none.
 //!
 //! ```
 //! use selion_core::exchange::ghcn;
@@ -17,13 +20,13 @@
 //! # Ok::<(), selion_core::quantities::BadInput>(())
 //! ```
 
-use super::LARGEST_FILE;
 use crate::document::edit::Reading;
 use crate::ordered::Map;
 use crate::quantities::{BadInput, Day, Depth, Temperature};
 
-/// The most lines that are read: a year of one station has a few thousand.
-const MOST_LINES: usize = 40_000;
+/// The largest file that is read, and the most lines: a station has three to ten thousand lines a year, some have a century.
+const LARGEST_FILE: usize = 16 * 1024 * 1024;
+const MOST_LINES: usize = 600_000;
 /// What stands for no value.
 const NONE: i64 = -9_999;
 /// Micrometres in a tenth of a millimetre, and thousandths of a degree in a tenth of one.
@@ -44,7 +47,11 @@ pub struct FoundWeather {
 pub fn read(text: &str) -> Result<FoundWeather, BadInput> {
     if text.len() > LARGEST_FILE {
         let came = format!("{} bytes", text.len());
-        return Err(BadInput::new("file", "at most 2 MB", came));
+        return Err(BadInput::new(
+            "file",
+            "at most 16 MB, such as the file of one station",
+            came,
+        ));
     }
     let mut reader = csv::ReaderBuilder::new()
         .has_headers(false)
@@ -61,6 +68,9 @@ pub fn read(text: &str) -> Result<FoundWeather, BadInput> {
             let field = format!("line {number}, {}", refusal.field);
             refusal.named(field)
         };
+        if number == 1 && is_heading(row.as_ref()) {
+            continue;
+        }
         let row = row.map_err(|error| {
             in_line(BadInput::new(
                 "columns",
@@ -72,6 +82,11 @@ pub fn read(text: &str) -> Result<FoundWeather, BadInput> {
     }
     found.readings = days.into_values().collect();
     Ok(found)
+}
+
+/// Some copies of the files begin with the names of the columns.
+fn is_heading(row: Result<&csv::StringRecord, &csv::Error>) -> bool {
+    row.is_ok_and(|row| row.get(0).map(str::trim) == Some("ID"))
 }
 
 fn take(
@@ -172,6 +187,16 @@ USW00014735,20260411,TMIN,-9999,,,W,
         // A trace of rain is written as nought with the flag T.
         assert_eq!(second.rain, Some(Depth::ZERO));
         assert_eq!((second.coldest, second.warmest), (None, None));
+    }
+
+    #[test]
+    fn a_heading_is_passed_over() {
+        let heading = "ID,DATE,ELEMENT,DATA_VALUE,M_FLAG,Q_FLAG,S_FLAG,OBS_TIME\n";
+        let with = read(&format!("{heading}{LINES}")).unwrap();
+        assert_eq!(with, read(LINES).unwrap());
+        // Only as the first line.
+        let refused = read(&format!("{LINES}{heading}")).unwrap_err();
+        assert_eq!(refused.field, "line 8, station");
     }
 
     #[test]

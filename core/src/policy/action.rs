@@ -34,7 +34,7 @@ pub enum Action {
     Plan,
     /// Say that a planting was sown, set or cleared. Whoever did the work may say so.
     MarkPlanting,
-    /// Make tasks of what the plan proposes.
+    /// Make tasks of what the plan proposes, or set it aside.
     AcceptProposals,
     /// Write down what a gauge showed.
     NoteWeather,
@@ -224,7 +224,9 @@ impl Edit {
                 Action::Plan
             }
             Self::MarkPlanting { .. } => Action::MarkPlanting,
-            Self::AcceptProposal { .. } => Action::AcceptProposals,
+            Self::AcceptProposal { .. }
+            | Self::SetProposalAside { .. }
+            | Self::ProposeAgain { .. } => Action::AcceptProposals,
             Self::NoteWeather { .. } => Action::NoteWeather,
             Self::StrikeWeather { .. } => Action::StrikeWeather,
             Self::StrikePicking { .. } => Action::StrikePicking,

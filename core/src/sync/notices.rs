@@ -1,11 +1,13 @@
 //! What a person must be told when the garden changed under them: nobody is bumped in silence.
 
-use crate::document::Garden;
+use std::sync::Arc;
+
 use crate::document::edit::Claimable;
 use crate::document::ids::{ClaimId, MemberId, OrderId};
-use crate::document::records::{ClaimState, Payer, Place, Role, Standing};
+use crate::document::records::{ClaimState, Payer, Place, Role, Standing, Task};
+use crate::document::{Garden, Season};
 use crate::json::tagged;
-use crate::quantities::Money;
+use crate::quantities::{Day, Money};
 
 /// Something a person is told.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -39,6 +41,23 @@ pub enum Notice {
         /// Of what.
         of: Claimable,
     },
+    /// The day of a task this person had claimed was changed.
+    Moved {
+        /// Of what.
+        of: Claimable,
+        /// The day that it was for.
+        from: Option<Day>,
+    },
+    /// The plan moved on around a task this person had claimed; the task stayed.
+    PlanMoved {
+        /// Of what.
+        of: Claimable,
+    },
+    /// Tasks stayed as they were when this person changed the plan, since they were claimed.
+    ClaimedStay {
+        /// How many.
+        tasks: usize,
+    },
     /// An order was closed, and this is the person's part.
     OrderClosed {
         /// Which order.
@@ -59,12 +78,20 @@ tagged!(Notice by "notice" {
     "put_down" => PutDown { of },
     "taken_off" => TakenOff { of, claim },
     "called_off" => CalledOff { of },
+    "moved" => Moved { of, from },
+    "plan_moved" => PlanMoved { of },
+    "claimed_stay" => ClaimedStay { tasks },
     "order_closed" => OrderClosed { order, pays },
     "role_changed" => RoleChanged { role },
 });
 
-/// What a member must be told about the step from one picture to the next.
-pub fn notices(before: &Garden, after: &Garden, me: MemberId) -> Vec<Notice> {
+/// What a member must be told about the step from one picture to the next. Claims on these tasks are on their way.
+pub fn notices(
+    before: &Garden,
+    after: &Garden,
+    me: MemberId,
+    under_way: &[Claimable],
+) -> Vec<Notice> {
     // The first picture a phone gets is not news.
     if before.profile.is_none() {
         return Vec::new();
@@ -79,36 +106,7 @@ pub fn notices(before: &Garden, after: &Garden, me: MemberId) -> Vec<Notice> {
         let Some(old) = before.seasons.get(year) else {
             continue;
         };
-        for (id, task) in &season.tasks {
-            let was = old.tasks.get(id);
-            if was != Some(task) {
-                let called_off =
-                    task.ended_on.is_some() && was.is_some_and(|was| was.ended_on.is_none());
-                about_place(
-                    Claimable::Task(*id),
-                    was.map(|was| -> &dyn Place { was.as_ref() }),
-                    task.as_ref(),
-                    called_off,
-                    me,
-                    &mut told,
-                );
-            }
-        }
-        for (id, turn) in &season.turns {
-            let was = old.turns.get(id);
-            if was != Some(turn) {
-                let called_off =
-                    turn.ended_on.is_some() && was.is_some_and(|was| was.ended_on.is_none());
-                about_place(
-                    Claimable::Turn(*id),
-                    was.map(|was| -> &dyn Place { was.as_ref() }),
-                    turn.as_ref(),
-                    called_off,
-                    me,
-                    &mut told,
-                );
-            }
-        }
+        about_season(old, season, me, under_way, &mut told);
     }
     about_vanished_places(before, after, me, &mut told);
     for (year, ledger) in &after.ledgers {
@@ -135,6 +133,47 @@ pub fn notices(before: &Garden, after: &Garden, me: MemberId) -> Vec<Notice> {
     told
 }
 
+/// What changed of the places of a season.
+fn about_season(
+    old: &Season,
+    season: &Season,
+    me: MemberId,
+    under_way: &[Claimable],
+    told: &mut Vec<Notice>,
+) {
+    for (id, task) in &season.tasks {
+        let was = old.tasks.get(id);
+        if was != Some(task) {
+            let called_off =
+                task.ended_on.is_some() && was.is_some_and(|was| was.ended_on.is_none());
+            about_place(
+                Claimable::Task(*id),
+                was.map(|was| -> &dyn Place { was.as_ref() }),
+                task.as_ref(),
+                called_off,
+                me,
+                told,
+            );
+            about_day(Claimable::Task(*id), was, task, me, under_way, told);
+        }
+    }
+    for (id, turn) in &season.turns {
+        let was = old.turns.get(id);
+        if was != Some(turn) {
+            let called_off =
+                turn.ended_on.is_some() && was.is_some_and(|was| was.ended_on.is_none());
+            about_place(
+                Claimable::Turn(*id),
+                was.map(|was| -> &dyn Place { was.as_ref() }),
+                turn.as_ref(),
+                called_off,
+                me,
+                told,
+            );
+        }
+    }
+}
+
 /// Nothing is ever deleted; but a backup that was put back may not know a task or turn yet.
 fn about_vanished_places(before: &Garden, after: &Garden, me: MemberId, told: &mut Vec<Notice>) {
     for (year, old) in &before.seasons {
@@ -154,6 +193,27 @@ fn about_vanished_places(before: &Garden, after: &Garden, me: MemberId, told: &m
                 .chain(turns)
                 .map(|(of, claim)| Notice::TakenOff { of, claim }),
         );
+    }
+}
+
+/// Whether a task was moved under somebody, or the plan around it.
+fn about_day(
+    of: Claimable,
+    was: Option<&Arc<Task>>,
+    is: &Task,
+    me: MemberId,
+    under_way: &[Claimable],
+    told: &mut Vec<Notice>,
+) {
+    let comes = |(_, _, standing)| standing != Standing::Done;
+    let is_mine = is.claim_of(me).is_some_and(comes) || under_way.contains(&of);
+    let Some(was) = was.filter(|_| is_mine && is.ended_on.is_none()) else {
+        return;
+    };
+    if was.day != is.day {
+        told.push(Notice::Moved { of, from: was.day });
+    } else if is.plan_now.is_some() && was.plan_now != is.plan_now {
+        told.push(Notice::PlanMoved { of });
     }
 }
 

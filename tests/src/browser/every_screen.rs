@@ -4,8 +4,18 @@
 use super::phone::{Driver, Phone};
 use super::service::Service;
 
-const SCREENS: [&str; 9] = [
-    "week", "ground", "soil", "work", "picking", "shares", "account", "settle", "garden",
+const SCREENS: [&str; 11] = [
+    "week",
+    "ground",
+    "soil",
+    "weather",
+    "work",
+    "proposals",
+    "picking",
+    "shares",
+    "account",
+    "settle",
+    "garden",
 ];
 const THEMES: [&str; 3] = ["paper", "sun", "dusk"];
 

@@ -21,7 +21,7 @@ pub(super) fn draws(
     one_edit(chance, copy, now).map(|edit| (GROUND, edit))
 }
 
-/// Something planned: plantings sown, moved alone or as a series, marked, and tasks made of what the plan proposes.
+/// Something planned: plantings sown, moved alone or as a series, marked, and what the plan proposes accepted, set aside, proposed again.
 pub(super) fn plans(
     chance: &mut Chance,
     copy: &LocalCopy,
@@ -33,7 +33,7 @@ pub(super) fn plans(
     let season = garden.seasons.get(&year)?;
     let plantings: Vec<PlantingId> = season.plantings.keys().copied().collect();
     let start = day_of(year, chance);
-    let edit = match chance.below(6) {
+    let edit = match chance.below(9) {
         0 | 1 => plants(chance, garden, year, now)?,
         2 => Edit::ChangePlanting {
             planting: *chance.pick(&plantings)?,
@@ -58,19 +58,29 @@ pub(super) fn plans(
             },
             on: start,
         },
-        _ => {
+        5 => {
+            let tasks: Vec<TaskId> = season.tasks.keys().copied().collect();
+            let task = *chance.pick(&tasks)?;
+            Edit::ProposeAgain { task, on: start }
+        }
+        number => {
             let planting = *chance.pick(&plantings)?;
             let record = season.plantings.get(&planting)?;
-            Edit::AcceptProposal {
-                task: TaskId::fresh(now, chance.bytes()),
-                accepted: AcceptedTask {
-                    key: format!("sow:{planting}"),
-                    title: format!("Sow {}", record.crop),
-                    bed: Some(record.bed),
-                    day: record.start,
-                    places: 1,
-                    minutes: Minutes::new(30),
-                },
+            let key = format!("sow:{planting}");
+            let task = TaskId::of_key(&key);
+            let accepted = AcceptedTask {
+                key,
+                title: format!("Sow {}", record.crop),
+                bed: Some(record.bed),
+                day: record.start,
+                places: 1,
+                minutes: Minutes::new(30),
+            };
+            if number == 6 {
+                let on = start;
+                Edit::SetProposalAside { task, accepted, on }
+            } else {
+                Edit::AcceptProposal { task, accepted }
             }
         }
     };

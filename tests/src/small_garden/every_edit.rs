@@ -37,7 +37,7 @@ kinds! {
     SplitBed MergeBeds DrawStructure ChangeStructure ChangeFenceLine
     AskCoordinator AnswerRequest
     CloseYear KeepCrop KeepRecipient Plant ChangePlanting MoveSeries MarkPlanting AcceptProposal LogHarvest NoteWeather
-    StrikeWeather
+    StrikeWeather SetProposalAside ProposeAgain
 }
 
 /// The mark of the hours of job 2 in the small garden, as the coordinator saw them.

@@ -94,6 +94,7 @@ impl SmallGarden {
         self.does(ines(), SEASON, Edit::Plant { plantings, series });
         let readings = Map::from([(ids::weather(1), reading("2026-04-10"))]);
         self.does(ines(), SEASON, Edit::NoteWeather { readings });
+        self.does(ines(), SEASON, aside(90, 2));
     }
 }
 
@@ -110,6 +111,22 @@ pub(crate) fn carrots(bed: u8, start: &str) -> NewPlanting {
         first_picking: None,
         last_picking: None,
         word: String::new(),
+    }
+}
+
+/// Thinning is not wanted this time.
+fn aside(task: u8, planting: u8) -> Edit {
+    Edit::SetProposalAside {
+        task: ids::task(task),
+        accepted: AcceptedTask {
+            key: format!("thin:{}", ids::planting(planting)),
+            title: "Thin carrot".to_owned(),
+            bed: Some(ids::bed(3)),
+            day: day("2026-05-11"),
+            places: 2,
+            minutes: Minutes::new(45),
+        },
+        on: day("2026-05-02"),
     }
 }
 
@@ -252,6 +269,11 @@ fn of_the_year() -> Vec<Edit> {
         Edit::StrikeWeather {
             reading: ids::weather(1),
             on: day("2026-04-12"),
+        },
+        aside(13, 1),
+        Edit::ProposeAgain {
+            task: ids::task(90),
+            on: day("2026-05-03"),
         },
     ]
 }

@@ -2,7 +2,7 @@
 
 use selion_core::document::edit::{Claimable, NoteOf, TaskField};
 use selion_core::document::ids::{BedId, JobId, OrderId, TaskId};
-use selion_core::document::records::EntryKind;
+use selion_core::document::records::{EntryKind, Task};
 use selion_core::document::{Edit, Garden};
 use selion_core::quantities::{Day, Mass, Money, Units};
 
@@ -184,6 +184,8 @@ pub fn edit_words(garden: &Garden, edit: &Edit, today: Day) -> String {
         | Edit::MoveSeries { .. }
         | Edit::MarkPlanting { .. }
         | Edit::AcceptProposal { .. }
+        | Edit::SetProposalAside { .. }
+        | Edit::ProposeAgain { .. }
         | Edit::LogHarvest { .. }
         | Edit::NoteWeather { .. }
         | Edit::StrikeWeather { .. } => plan::edit_words(garden, edit, today),
@@ -208,6 +210,20 @@ pub fn place_words(garden: &Garden, of: Claimable, today: Day) -> String {
             },
         ),
     }
+}
+
+/// Where the plan has a task now that stayed elsewhere since it was claimed: `the plan has it on Sat 13 June`.
+pub fn plan_words(garden: &Garden, task: &Task, today: Day) -> Option<String> {
+    let plan = task.plan_now?;
+    if plan.off.is_some() {
+        return Some("the plan does not ask for it any more".to_owned());
+    }
+    let day = plan.day.filter(|_| plan.day != task.day);
+    let day = day.map(|day| in_a_sentence(day, today));
+    let bed = plan.bed.filter(|_| plan.bed != task.bed);
+    let bed = bed.map(|bed| format!("in {}", garden.label_of(Some(bed))));
+    let where_and_when: Vec<String> = bed.into_iter().chain(day).collect();
+    Some(format!("the plan has it {} now", where_and_when.join(" ")))
 }
 
 /// A weight in the garden's units.

@@ -11,9 +11,9 @@ mod plan;
 mod soil;
 
 pub use counts::{capital, counted, stand_by, taken_of};
-pub use days::{day_words, in_a_sentence, margin_day, short_day, week_of};
-pub use edits::{edit_words, place_words};
-pub use notices::{Told, notice_words, place_href};
+pub use days::{day_words, in_a_sentence, margin_day, short_day, week_of, weekday};
+pub use edits::{edit_words, place_words, plan_words};
+pub use notices::{Told, notice_words, place_href, stay_words};
 pub use permissions::forbidden;
 
 #[cfg(test)]

@@ -42,6 +42,16 @@ pub(super) fn edit_words(garden: &Garden, edit: &Edit, today: Day) -> String {
             format!("{verb}: {}, {}", of(*planting), in_a_sentence(*on, today))
         }
         Edit::AcceptProposal { accepted, .. } => format!("New task: {}", accepted.title),
+        Edit::SetProposalAside { accepted, .. } => {
+            format!("Not wanted this time: {}", accepted.title)
+        }
+        Edit::ProposeAgain { task, .. } => {
+            let found = garden.task(*task).map(|(_, task)| task.title.as_str());
+            format!(
+                "Propose again: {}",
+                found.unwrap_or("a task that is not here")
+            )
+        }
         Edit::LogHarvest { harvest, .. } => format!(
             "Picked: {} from {}, {}",
             harvest.crop,

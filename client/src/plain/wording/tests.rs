@@ -135,6 +135,27 @@ fn notices_say_what_happened_and_where() {
         "A place came free, and you hold it now: picking A2 on Fri 12 June."
     );
     assert_eq!(got.href, Some(format!("/picking?turn={turn}")));
+    let moved = words(Notice::Moved {
+        of: Claimable::Task(task),
+        from: Some(day("2026-06-09")),
+    });
+    assert_eq!(
+        moved.words,
+        "Moved from yesterday to any day: Hoe between the bean rows (C4)."
+    );
+    assert!(moved.is_loss);
+    let back = words(Notice::PlanMoved {
+        of: Claimable::Task(task),
+    });
+    assert!(
+        back.words.ends_with("it was moved back since."),
+        "{}",
+        back.words
+    );
+    assert_eq!(
+        words(Notice::ClaimedStay { tasks: 2 }).words,
+        "You moved the plan; 2 claimed tasks stayed as they were, and those who claimed them are told."
+    );
     assert_eq!(
         words(Notice::RoleChanged { role: Role::Helper }).words,
         "You are a helper in this garden now."

@@ -34,7 +34,7 @@ pub fn paper() -> Piece {
         heading("Print for the shed door"),
         acts()
             .child(act_link(printing("/ground"), "Bed map"))
-            .child(print_week("/work", "Week sheet"))
+            .child(print_week("/work/sheet", "Week sheet"))
             .child(print_week("/picking", "Picking sheet"))
             .child(share_sheet)
     ]

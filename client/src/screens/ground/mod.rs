@@ -105,6 +105,7 @@ fn bed_list(adding: RwSignal<bool>, looker: Looker, hour: ShadeHour) -> Piece {
         .child(
             acts()
                 .child(act_link("/soil", "Soil tests, lime and compost"))
+                .child(act_link("/weather", "Weather"))
                 .child(
                     act("Save as a drawing", save)
                         .spoken("Save the plan as a drawing (SVG), 1 : 100"),

@@ -23,7 +23,7 @@ use crate::parts::{
     page_head, send_button, sheet, tag, use_toasts,
 };
 use crate::piece::{Memo, Piece, derived, el, live, memo, pieces, signal_of, watch, when};
-use crate::plain::wording::{capital, day_words};
+use crate::plain::wording::{capital, day_words, plan_words};
 use crate::state::use_book;
 
 /// The screen at `/task/:id`.
@@ -86,6 +86,7 @@ fn one_task(task: TaskId) -> Piece {
             move || open.with(|task| task.ended_on.is_some()).unwrap_or(false),
             move || called_off(open)
         ),
+        plan_now(open),
         facts(open),
         claim_desk(Claimable::Task(task)),
         task_note(task),
@@ -164,6 +165,17 @@ fn facts(open: OpenTask) -> Piece {
                 }))
         )
     ]
+}
+
+// It was claimed when the plan was changed, and so stayed.
+fn plan_now(open: OpenTask) -> Piece {
+    let book = use_book();
+    live(move || {
+        let garden = book.garden.read();
+        let words = open.with(|task| plan_words(&garden, task, book.today.get()))??;
+        let stays = format!("{}; what was claimed stays as it is.", capital(&words));
+        Some(note().kind(NoteKind::Mind).child(stays))
+    })
 }
 
 fn called_off(open: OpenTask) -> Piece {

@@ -30,6 +30,8 @@ tagged!(Edit by "edit" {
     "move_series" => MoveSeries { series, days },
     "mark_planting" => MarkPlanting { planting, state, on },
     "accept_proposal" => AcceptProposal { task, accepted },
+    "set_proposal_aside" => SetProposalAside { task, accepted, on },
+    "propose_again" => ProposeAgain { task, on },
     "log_harvest" => LogHarvest { picking, harvest },
     "note_weather" => NoteWeather { readings },
     "strike_weather" => StrikeWeather { reading, on },

@@ -222,6 +222,22 @@ pub enum Edit {
         /// What it is to be.
         accepted: AcceptedTask,
     },
+    /// Set a proposal aside: it is not wanted this time, so nobody is asked again.
+    SetProposalAside {
+        /// The id that its task would have had.
+        task: TaskId,
+        /// What the task would have been.
+        accepted: AcceptedTask,
+        /// On which day.
+        on: Day,
+    },
+    /// Take back that a proposal was accepted, set aside or called off, as long as nobody has claimed its task.
+    ProposeAgain {
+        /// Its task.
+        task: TaskId,
+        /// On which day.
+        on: Day,
+    },
     /// Write down a harvest and what became of each part of it.
     LogHarvest {
         /// Its new id.

@@ -1,7 +1,7 @@
 //! What edits of plantings, proposals, harvests and weather carry.
 
 use crate::document::ids::{BedId, PlantingId, SeriesId, TurnId};
-use crate::document::records::{Harvest, PlantingRows, StartsAs};
+use crate::document::records::{Harvest, PlantingRows, StartsAs, WeatherNote};
 use crate::geometry::Outline;
 use crate::json::{choice, record};
 use crate::ordered::Map;
@@ -119,6 +119,14 @@ pub struct Reading {
 }
 
 record!(Reading { day, rain, coldest, warmest, gauge = default });
+
+impl Reading {
+    /// Whether it stands written down like this.
+    pub fn stands_as(&self, note: &WeatherNote) -> bool {
+        (self.day, &self.gauge) == (note.day, &note.gauge)
+            && (self.rain, self.coldest, self.warmest) == (note.rain, note.coldest, note.warmest)
+    }
+}
 
 /// Plantings by their new ids.
 pub type NewPlantings = Map<PlantingId, NewPlanting>;

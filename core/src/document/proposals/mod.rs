@@ -3,18 +3,22 @@
 //! A proposal is worked out when somebody looks, and becomes a task only when a coordinator accepts it, one by one or by the
 //! kinds that the garden has agreed on. Its key stays the same however often the plan is moved, so it is accepted once.
 //!
+//! A proposal's task has an id that follows from the key, so that two coordinators who accept it without a signal make the
+//! same task, and who claims it on either phone holds it. By rule nobody has to look: the phone of whoever may accept writes
+//! [`to_accept`] whenever the proposals are worked out on it.
+//!
 //! Minutes are a garden's rule of thumb and are marked as an estimate; they are there to be corrected.
 
 mod of_ground;
 mod of_plantings;
 
-use super::Garden;
 use super::edit::{AcceptedTask, Edit};
 use super::ids::{BedId, PlantingId, TaskId};
 use super::season_plan::Books;
+use super::{DocumentName, Garden};
 use crate::ordered;
-use crate::quantities::{Area, Day, Minutes};
-use crate::reckoning::{Reckoning, Source, Step};
+use crate::quantities::{Area, Day, Minutes, Units};
+use crate::reckoning::{Caution, Reckoning, Source, Step};
 
 /// How many days ahead is looked.
 pub const AHEAD: i64 = 14;
@@ -22,6 +26,8 @@ pub const AHEAD: i64 = 14;
 const OVERDUE: i64 = 21;
 /// Nobody is asked to work longer than this at one task: with more to do, there are more places.
 const LONGEST: i64 = 120;
+/// The most that is accepted by rule in one go, so that the first look after a rule was made does not flood the list.
+const MOST_BY_RULE: usize = 40;
 
 /// What a proposal is about.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -71,6 +77,14 @@ impl Kind {
         let found = Self::ALL.into_iter().find(|(_, kind)| *kind == self);
         found.map_or("", |(word, _)| word)
     }
+
+    /// Whether it comes round by itself, so that what was missed is not made up for.
+    fn comes_round(self) -> bool {
+        matches!(
+            self,
+            Self::Scout | Self::Pick | Self::TurnPile | Self::WalkFence
+        )
+    }
 }
 
 /// A task that could be put up.
@@ -86,24 +100,61 @@ pub struct Proposal {
     pub bed: Option<BedId>,
     /// When.
     pub day: Day,
+    /// The season that it belongs to: that of its planting.
+    pub year: i16,
     /// How many people it needs.
     pub places: u32,
-    /// How long one of them is expected to take, with what that and the day rest on.
+    /// How long one of them is expected to take.
     pub minutes: Reckoning<Minutes>,
+    /// Why on that day, and what to be careful about.
+    pub why: Reckoning<Day>,
 }
 
 impl Proposal {
     fn new(key: String, kind: Kind, title: String, day: Day, effort: Effort) -> Self {
         let (places, minutes) = effort.shared();
+        let by_the_plan = Source::arithmetic("The days of the plan, as they stand.");
         Self {
             key,
             kind,
             title,
             bed: None,
             day,
+            year: day.year(),
             places,
             minutes,
+            why: Reckoning::new(day, by_the_plan),
         }
+    }
+
+    fn of_season(mut self, year: i16) -> Self {
+        self.year = year;
+        self
+    }
+
+    fn by(mut self, source: Source) -> Self {
+        self.why.source = source;
+        self
+    }
+
+    fn on(mut self, basis: &str) -> Self {
+        if !self.why.basis.iter().any(|known| known == basis) {
+            self.why = self.why.on(basis);
+        }
+        self
+    }
+
+    /// With the working of the planting's days before its own.
+    fn resting_on<T>(mut self, days: &Reckoning<T>) -> Self {
+        self.why.steps.extend(days.steps.iter().cloned());
+        self.why.basis.extend(days.basis.iter().cloned());
+        self.why.source = days.source.clone();
+        self
+    }
+
+    fn careful(mut self, caution: Caution) -> Self {
+        self.why = self.why.caution(caution);
+        self
     }
 
     fn at(mut self, bed: BedId) -> Self {
@@ -112,22 +163,32 @@ impl Proposal {
     }
 
     fn because(mut self, label: &str, value: String) -> Self {
-        self.minutes = self.minutes.step(Step::new(label, value));
+        self.why = self.why.step(Step::new(label, value));
         self
     }
 
+    /// The id of its task, on whichever phone it becomes one.
+    pub fn task(&self) -> TaskId {
+        TaskId::of_key(&self.key)
+    }
+
+    /// What its task is, unless somebody corrects it.
+    pub fn as_task(&self) -> AcceptedTask {
+        AcceptedTask {
+            key: self.key.clone(),
+            title: self.title.clone(),
+            bed: self.bed,
+            day: self.day,
+            places: self.places,
+            minutes: self.minutes.result,
+        }
+    }
+
     /// The edit that makes a task of it.
-    pub fn accepted(&self, task: TaskId) -> Edit {
+    pub fn accepted(&self) -> Edit {
         Edit::AcceptProposal {
-            task,
-            accepted: AcceptedTask {
-                key: self.key.clone(),
-                title: self.title.clone(),
-                bed: self.bed,
-                day: self.day,
-                places: self.places,
-                minutes: self.minutes.result,
-            },
+            task: self.task(),
+            accepted: self.as_task(),
         }
     }
 }
@@ -137,8 +198,8 @@ impl Proposal {
 struct Effort {
     start: i64,
     each: i64,
-    count: i64,
-    what: &'static str,
+    area: Area,
+    units: Units,
 }
 
 impl Effort {
@@ -146,22 +207,23 @@ impl Effort {
         Self {
             start: minutes,
             each: 0,
-            count: 0,
-            what: "",
+            area: Area::ZERO,
+            units: Units::Metric,
         }
     }
 
-    fn by_area(start: i64, each: i64, area: Area) -> Self {
+    fn by_area(start: i64, each: i64, area: Area, units: Units) -> Self {
         Self {
             start,
             each,
-            count: area.mm2() / 1_000_000,
-            what: "m²",
+            area,
+            units,
         }
     }
 
     fn shared(self) -> (u32, Reckoning<Minutes>) {
-        let all = self.start + self.each.saturating_mul(self.count);
+        let for_area = self.each.saturating_mul(self.area.mm2() / 1_000_000);
+        let all = self.start + for_area;
         let places = all
             .saturating_add(LONGEST - 1)
             .div_euclid(LONGEST)
@@ -171,9 +233,13 @@ impl Effort {
         let mut answer = Reckoning::new(Minutes::new(each), source)
             .step(Step::new("To begin with", format!("{} min", self.start)));
         if self.each > 0 {
-            let label = format!("{} {} at {} min", self.count, self.what, self.each);
-            let minutes = self.each.saturating_mul(self.count);
-            answer = answer.step(Step::new(label, format!("{minutes} min")));
+            let pace = match self.units {
+                Units::Metric => format!("{} min a m²", self.each),
+                // 100 sq ft are 9.29 m².
+                Units::UsCustomary => format!("{} min for 100 sq ft", (self.each * 929 + 50) / 100),
+            };
+            let label = format!("{} at {pace}", self.area.show(self.units));
+            answer = answer.step(Step::new(label, format!("{for_area} min")));
         }
         if places > 1 {
             answer = answer.step(Step::new("Shared among", format!("{places} people")));
@@ -185,7 +251,7 @@ impl Effort {
 
 /// What is proposed on a day for the next two weeks, by day. What is a task already is left out, whatever became of the task.
 pub fn all(garden: &Garden, books: &Books, today: Day) -> Vec<Proposal> {
-    let mut found = of_plantings::all(garden, books);
+    let mut found = of_plantings::all(garden, books, today);
     found.extend(of_ground::all(garden, today));
     let taken = |key: &str| {
         let tasks = garden
@@ -198,7 +264,12 @@ pub fn all(garden: &Garden, books: &Books, today: Day) -> Vec<Proposal> {
     };
     found.retain(|proposal| {
         let ahead = today.days_until(proposal.day);
-        (-OVERDUE..=AHEAD).contains(&ahead) && !taken(&proposal.key)
+        let longest_ago = if proposal.kind.comes_round() {
+            0
+        } else {
+            OVERDUE
+        };
+        (-longest_ago..=AHEAD).contains(&ahead) && !taken(&proposal.key)
     });
     ordered::sort_by_key(&mut found, |proposal| (proposal.day, proposal.key.clone()));
     found
@@ -217,4 +288,20 @@ pub fn by_rule<'a>(garden: &Garden, proposals: &'a [Proposal]) -> Vec<&'a Propos
     };
     let agreed = |kind: Kind| profile.accept.get(kind.word()).copied().unwrap_or(false);
     proposals.iter().filter(|it| agreed(it.kind)).collect()
+}
+
+/// What is written where proposals were worked out on the phone of somebody who may accept: those that the garden accepts by
+/// rule, each for its season. On another phone at the same time it writes the same; the garden makes one task of them.
+pub fn to_accept(garden: &Garden, proposals: &[Proposal]) -> Vec<(DocumentName, Edit)> {
+    let open = garden
+        .profile
+        .as_ref()
+        .map(|profile| profile.open_years())
+        .unwrap_or_default();
+    by_rule(garden, proposals)
+        .into_iter()
+        .filter(|proposal| open.contains(&proposal.year))
+        .take(MOST_BY_RULE)
+        .map(|proposal| (DocumentName::Season(proposal.year), proposal.accepted()))
+        .collect()
 }

@@ -7,6 +7,7 @@ use crate::document::records::{PlantingState, StructureKind};
 use crate::document::soil_plan::{self, Asked};
 use crate::document::weather_days;
 use crate::quantities::{Day, Depth};
+use crate::reckoning::{Caution, Source};
 use crate::soil::doses::Placement;
 
 /// Common practice: a pile that is worked is turned every two weeks while it is warm.
@@ -50,7 +51,10 @@ fn piles(garden: &Garden, today: Day, found: &mut Vec<Proposal>) {
         let key = format!("{}:{id}:{}-{turn}", Kind::TurnPile.word(), day.year());
         let title = format!("Turn the pile in {}", structure.label);
         let proposal = Proposal::new(key, Kind::TurnPile, title, day, Effort::plain(45));
-        found.push(proposal.because("While it works", format!("every {TURN_EVERY} days")));
+        let every = format!("every {TURN_EVERY} days");
+        let practice = Source::common_practice("A pile that works is turned every two weeks.");
+        let proposal = proposal.because("While it works", every).by(practice);
+        found.push(proposal.careful(Caution::Lifting));
     }
 }
 
@@ -71,7 +75,13 @@ fn fences(garden: &Garden, today: Day, found: &mut Vec<Proposal>) {
         let title = format!("Walk the fence: {}", fence.label);
         let proposal = Proposal::new(key, Kind::WalkFence, title, day, effort);
         let shown = format!("{}, once a month", length.show(units_of(garden)));
-        found.push(proposal.because("Length", shown));
+        let practice = Source::common_practice("A fence is walked once a month.");
+        found.push(
+            proposal
+                .because("Length", shown)
+                .by(practice)
+                .careful(Caution::ElectricFence),
+        );
     }
 }
 
@@ -96,10 +106,20 @@ fn lime(garden: &Garden, today: Day, found: &mut Vec<Proposal>) {
             continue;
         };
         let key = format!("{}:{id}:{}", Kind::Lime.word(), day.year());
-        let effort = Effort::by_area(15, 2, bed.outline.area());
+        let effort = Effort::by_area(15, 2, bed.outline.area(), units_of(garden));
         let title = "Spread lime".to_owned();
         let proposal = Proposal::new(key, Kind::Lime, title, day, effort).at(id);
-        found.push(proposal.because("Due by its soil test", due.show(units_of(garden))));
+        let practice = Source::common_practice(
+            "Lime goes on in fall, and has the winter to work; the bed's soil plan has the rate.",
+        );
+        let proposal = proposal
+            .because("Due by its soil test", due.show(units_of(garden)))
+            .by(practice);
+        found.push(
+            proposal
+                .careful(Caution::LimeDust)
+                .careful(Caution::Lifting),
+        );
     }
 }
 
@@ -127,14 +147,18 @@ fn hoeing(garden: &Garden, today: Day, found: &mut Vec<Proposal>) {
             continue;
         }
         let key = format!("{}:{id}:{rain_day}", Kind::Hoe.word());
-        let effort = Effort::by_area(10, 2, bed.outline.area());
+        let effort = Effort::by_area(10, 2, bed.outline.area(), units_of(garden));
         let day = rain_day.plus_days(HOE_AFTER);
         let title = "Hoe after the rain".to_owned();
         let proposal = Proposal::new(key, Kind::Hoe, title, day, effort).at(id);
         let shown = format!("{} on {rain_day}", rain.show_water(units_of(garden)));
-        found.push(proposal.because("Rain", shown).because(
+        let practice = Source::common_practice(
+            "Weeds are hoed while they are small, once the surface is dry.",
+        );
+        let proposal = proposal.because("Rain", shown).because(
             "Until the surface is dry",
             format!("{HOE_AFTER} days, unless it rains again"),
-        ));
+        );
+        found.push(proposal.by(practice));
     }
 }

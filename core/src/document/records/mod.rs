@@ -27,7 +27,7 @@ pub use order::{
 };
 pub use planting::{GardenCrop, GardenFrost, Planting, PlantingRows, PlantingState, StartsAs};
 pub use season::{
-    Claim, ClaimState, ClosedJob, Hours, Job, Picked, Picking, Place, Standing, Task, Turn,
+    Claim, ClaimState, ClosedJob, Hours, Job, Picked, Picking, Place, PlanNow, Standing, Task, Turn,
 };
 pub use soil::{
     Amendment, AmendmentKind, Amount, BedCrops, GardenCompost, GardenLime, Nutrient, SoilSheet,

@@ -28,6 +28,8 @@ pub struct Task {
     pub made_by: MemberId,
     /// The key of the proposal that it was made from, if it was.
     pub from: Option<String>,
+    /// What the plan has for it now, where somebody had claimed it when the plan was changed, so that it stayed as it was.
+    pub plan_now: Option<PlanNow>,
     /// Who said they would do it.
     pub claims: Map<ClaimId, Claim>,
     /// The day it was called off, if it was.
@@ -44,9 +46,55 @@ record!(Task {
     note = default,
     made_by,
     from,
+    plan_now,
     claims = default,
     ended_on,
 });
+
+/// Where the plan has a task.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct PlanNow {
+    /// When.
+    pub day: Option<Day>,
+    /// Where.
+    pub bed: Option<BedId>,
+    /// Since when the plan does not ask for it any more, if so.
+    pub off: Option<Day>,
+}
+
+record!(PlanNow { day, bed, off });
+
+impl Task {
+    /// Where the plan has it: as it stands, unless the plan moved on while it was claimed.
+    pub fn by_plan(&self) -> PlanNow {
+        self.plan_now.unwrap_or(PlanNow {
+            day: self.day,
+            bed: self.bed,
+            off: self.ended_on,
+        })
+    }
+
+    /// Puts it where the plan has it.
+    pub fn follow(&mut self, plan: PlanNow) {
+        self.day = plan.day;
+        self.bed = plan.bed;
+        self.ended_on = plan.off;
+        self.plan_now = None;
+    }
+
+    /// Leaves it as it is, and keeps in mind where the plan has it when that is elsewhere.
+    pub fn stay(&mut self, plan: PlanNow) {
+        self.plan_now = None;
+        self.plan_now = Some(plan).filter(|plan| *plan != self.by_plan());
+    }
+
+    /// Whether somebody has claimed it, or did it.
+    pub fn is_claimed(&self) -> bool {
+        self.claims
+            .values()
+            .any(|claim| claim.state != ClaimState::GivenBack)
+    }
+}
 
 /// A bed to be picked on a day, by one person.
 #[derive(Clone, Debug, PartialEq, Eq)]

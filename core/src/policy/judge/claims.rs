@@ -21,6 +21,7 @@ pub(super) fn judge(case: &Case<'_>) -> Verdict {
             let mut desk = Desk::open_even_if_ended(case, *of)?;
             let given_back = desk.standing_claim(*claim)?;
             given_back.state = ClaimState::GivenBack;
+            desk.follows_the_plan();
             desk.write(None)
         }
         Edit::HandOver {
@@ -240,6 +241,15 @@ impl Desk {
         self.claims_mut()
             .get_mut(&claim)
             .ok_or_else(|| not_there("claim"))
+    }
+
+    /// A task that nobody has claimed any more stands where the plan has it now.
+    fn follows_the_plan(&mut self) {
+        if let Record::Task(task) = &mut self.record
+            && let Some(plan) = task.plan_now.filter(|_| !task.is_claimed())
+        {
+            task.follow(plan);
+        }
     }
 
     /// A claim that was neither given back nor done.

@@ -7,6 +7,7 @@ mod ledger;
 mod notes;
 mod orders;
 mod plan;
+mod plan_tasks;
 mod requests;
 mod season;
 mod soil;
@@ -98,8 +99,10 @@ pub fn judge(garden: &Garden, author: MemberId, envelope: &Envelope) -> Verdict 
         Edit::Plant { .. }
         | Edit::ChangePlanting { .. }
         | Edit::MoveSeries { .. }
-        | Edit::MarkPlanting { .. }
-        | Edit::AcceptProposal { .. } => plan::judge(&case),
+        | Edit::MarkPlanting { .. } => plan::judge(&case),
+        Edit::AcceptProposal { .. } | Edit::SetProposalAside { .. } | Edit::ProposeAgain { .. } => {
+            plan_tasks::judge(&case)
+        }
         Edit::KeepCrop { .. }
         | Edit::KeepRecipient { .. }
         | Edit::LogHarvest { .. }

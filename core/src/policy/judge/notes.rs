@@ -9,6 +9,7 @@ use crate::document::records::{Picked, Picking, WeatherNote};
 use crate::document::stored::Write;
 use crate::ordered::Map;
 use crate::policy::{RefusalCode, Refused};
+use crate::quantities::BadInput;
 
 #[expect(
     clippy::wildcard_enum_match_arm,
@@ -107,8 +108,16 @@ fn note_weather(case: &Case<'_>, readings: &Map<WeatherId, Reading>) -> Verdict 
     let season = season(case)?;
     let mut writes = Vec::new();
     for (id, reading) in readings {
-        if season.weather.contains_key(id) {
+        if let Some(there) = season.weather.get(id) {
+            // The same day of the same station, brought in from a file on two phones, has one id and stands once.
+            if reading.stands_as(there) {
+                continue;
+            }
             return Err(already_there("reading"));
+        }
+        if reading.day.year() != case.year() {
+            let expected = format!("a day of {}", case.year());
+            return Err(BadInput::new("day", expected, reading.day.to_string()).into());
         }
         let record = WeatherNote {
             day: reading.day,

@@ -1,15 +1,12 @@
-//! Edits of the plan: plantings, and the tasks that came from it.
-//!
-//! A task that came from a planting and that nobody has claimed moves with it. One that is claimed never moves: who said they
-//! would come on a day is not sent away by a pencil stroke, and the author is told how many there are.
+//! Edits of the plan: plantings. The tasks that came from them follow in `plan_tasks`.
 
+use super::plan_tasks::{Followers, Off};
 use super::season::season;
-use super::{Case, Judged, Told, Verdict, already_there, ended, not_there, write};
+use super::{Case, Judged, Verdict, already_there, ended, not_there};
 use crate::document::Edit;
-use crate::document::edit::{AcceptedTask, NewPlanting, NewPlantings, PlantingField};
-use crate::document::ids::{BedId, PlantingId, SeriesId, TaskId};
-use crate::document::proposals::comes_from;
-use crate::document::records::{Claim, ClaimState, Planting, PlantingState, StartsAs, Task};
+use crate::document::edit::{NewPlanting, NewPlantings, PlantingField};
+use crate::document::ids::{BedId, PlantingId, SeriesId};
+use crate::document::records::{Planting, PlantingState, StartsAs};
 use crate::document::stored::Write;
 use crate::geometry::{Outline, Point, snap};
 use crate::policy::{RefusalCode, Refused};
@@ -32,7 +29,6 @@ pub(super) fn judge(case: &Case<'_>) -> Verdict {
             state,
             on,
         } => mark(case, *planting, *state, *on),
-        Edit::AcceptProposal { task, accepted } => accept(case, *task, accepted),
         _other => Err(Refused::new(
             RefusalCode::WrongPlace,
             "This change does not belong into the plan.",
@@ -164,18 +160,14 @@ fn change(case: &Case<'_>, id: PlantingId, set: &[PlantingField]) -> Verdict {
     if record.bed != before.bed || record.part != before.part {
         check_ground(case, record.bed, record.part.as_ref())?;
     }
-    let mut judged = Judged {
-        writes: Vec::new(),
-        told: None,
-    };
-    let step = Step {
-        days: before.start.days_until(record.start),
-        bed: (record.bed != before.bed).then_some(record.bed),
-        called_off: record.ended_on.filter(|_| before.ended_on.is_none()),
-    };
-    follow(case, id, step, &mut judged)?;
-    judged.writes.push(Write::Planting(id, record));
-    Ok(judged)
+    let mut tasks = Followers::of(case)?;
+    tasks.follow(id, &before, &record);
+    match (before.ended_on, record.ended_on) {
+        (None, Some(on)) => tasks.come(id, Off::On(on)),
+        (Some(on), None) => tasks.come(id, Off::Back(on)),
+        _stays => {}
+    }
+    Ok(tasks.judged(vec![Write::Planting(id, record)]))
 }
 
 /// What is sown or cleared already stays where it is.
@@ -184,10 +176,8 @@ fn move_series(case: &Case<'_>, series: SeriesId, days: i64) -> Verdict {
         .plantings
         .iter()
         .filter(|(_, planting)| planting.series == Some(series) && planting.ended_on.is_none());
-    let mut judged = Judged {
-        writes: Vec::new(),
-        told: None,
-    };
+    let mut tasks = Followers::of(case)?;
+    let mut writes = Vec::new();
     let mut known = false;
     for (id, planting) in of_series {
         known = true;
@@ -199,45 +189,45 @@ fn move_series(case: &Case<'_>, series: SeriesId, days: i64) -> Verdict {
         let expected = record.first_picking.iter_mut();
         expected.chain(&mut record.last_picking).for_each(later);
         record.start = record.start.plus_days(days);
-        let step = Step {
-            days,
-            ..Step::default()
-        };
-        follow(case, *id, step, &mut judged)?;
-        judged.writes.push(Write::Planting(*id, record));
+        tasks.follow(*id, planting, &record);
+        writes.push(Write::Planting(*id, record));
     }
     if !known {
         return Err(not_there("series"));
     }
-    Ok(judged)
+    Ok(tasks.judged(writes))
 }
 
-/// Once sown on another day than planned, what is still to come moves with it; sowing itself needs nobody any more.
+/// Once sown on another day than planned, what is still to come moves with it; sowing itself needs nobody any more. Taken
+/// back, what was called off with it is asked for again.
 fn mark(case: &Case<'_>, id: PlantingId, state: PlantingState, on: Day) -> Verdict {
-    let mut record = planting_of(case, id)?;
-    if record.ended_on.is_some() {
-        return Err(ended(&record.crop, "was taken out of the plan"));
+    let before = planting_of(case, id)?;
+    if before.ended_on.is_some() {
+        return Err(ended(&before.crop, "was taken out of the plan"));
     }
-    let mut judged = Judged {
-        writes: Vec::new(),
-        told: None,
+    let mut record = before.clone();
+    let mut tasks = Followers::of(case)?;
+    if let Some(cleared) = before
+        .cleared_on
+        .filter(|_| state != PlantingState::Cleared)
+    {
+        record.cleared_on = None;
+        tasks.come(id, Off::Back(cleared));
+    }
+    let begin = match record.starts_as {
+        StartsAs::Sown => "sow",
+        StartsAs::Set => "set_out",
     };
     match state {
-        PlantingState::Planned => record.cleared_on = None,
+        PlantingState::Planned => {
+            if before.state != PlantingState::Planned {
+                tasks.come_of_kind(id, begin, Off::Back(before.start));
+            }
+        }
         PlantingState::Standing => {
-            let step = Step {
-                days: record.start.days_until(on),
-                ..Step::default()
-            };
             record.start = on;
-            record.cleared_on = None;
-            follow(case, id, step, &mut judged)?;
-            let kind = match record.starts_as {
-                StartsAs::Sown => "sow",
-                StartsAs::Set => "set_out",
-            };
-            let key = format!("{kind}:{id}");
-            call_off(case, |from| from == key, on, &mut judged)?;
+            tasks.follow(id, &before, &record);
+            tasks.come_of_kind(id, begin, Off::On(on));
         }
         PlantingState::Cleared => {
             if on < record.start {
@@ -245,122 +235,9 @@ fn mark(case: &Case<'_>, id: PlantingId, state: PlantingState, on: Day) -> Verdi
                 return Err(BadInput::new("day", expected, on.to_string()).into());
             }
             record.cleared_on = Some(on);
-            call_off(case, |from| comes_from(from, id), on, &mut judged)?;
+            tasks.come(id, Off::On(on));
         }
     }
     record.state = state;
-    judged.writes.push(Write::Planting(id, record));
-    Ok(judged)
-}
-
-/// How the tasks of a planting follow it.
-#[derive(Clone, Copy, Default)]
-struct Step {
-    days: i64,
-    bed: Option<BedId>,
-    called_off: Option<Day>,
-}
-
-/// Moves the unclaimed tasks that came from a planting, and counts the claimed ones that so stay.
-fn follow(
-    case: &Case<'_>,
-    planting: PlantingId,
-    step: Step,
-    judged: &mut Judged,
-) -> Result<(), Refused> {
-    if step.days == 0 && step.bed.is_none() && step.called_off.is_none() {
-        return Ok(());
-    }
-    each_task(
-        case,
-        |from| comes_from(from, planting),
-        judged,
-        |task| {
-            task.day = task.day.map(|day| day.plus_days(step.days));
-            task.bed = step.bed.or(task.bed);
-            task.ended_on = step.called_off;
-        },
-    )
-}
-
-fn call_off(
-    case: &Case<'_>,
-    wanted: impl Fn(&str) -> bool,
-    on: Day,
-    judged: &mut Judged,
-) -> Result<(), Refused> {
-    each_task(case, wanted, judged, |task| task.ended_on = Some(on))
-}
-
-fn each_task(
-    case: &Case<'_>,
-    wanted: impl Fn(&str) -> bool,
-    judged: &mut Judged,
-    change: impl Fn(&mut Task),
-) -> Result<(), Refused> {
-    let mut stay = 0;
-    for (id, task) in &season(case)?.tasks {
-        let came_from = task.from.as_deref().is_some_and(&wanted);
-        if !came_from || task.ended_on.is_some() {
-            continue;
-        }
-        let is = |state: ClaimState| move |claim: &Claim| claim.state == state;
-        if task.claims.values().any(is(ClaimState::Standing)) {
-            stay += 1;
-            continue;
-        }
-        if task.claims.values().any(is(ClaimState::Done)) {
-            continue;
-        }
-        // A task may follow twice within one edit: moved with its planting, then called off.
-        let written = judged.writes.iter_mut().find_map(|one| {
-            if let Write::Task(other, task) = one
-                && other == id
-            {
-                return Some(task);
-            }
-            None
-        });
-        if let Some(task) = written {
-            change(task);
-        } else {
-            let mut record = Task::clone(task);
-            change(&mut record);
-            judged.writes.push(Write::Task(*id, record));
-        }
-    }
-    if stay > 0 {
-        judged.told = Some(Told::ClaimedStay(stay));
-    }
-    Ok(())
-}
-
-/// A proposal that was accepted before is a task already, whatever became of it: nothing more is written.
-fn accept(case: &Case<'_>, id: TaskId, accepted: &AcceptedTask) -> Verdict {
-    let season = season(case)?;
-    let same = |task: &Task| task.from.as_deref() == Some(accepted.key.as_str());
-    if season.tasks.values().any(|task| same(task)) {
-        return Ok(Judged {
-            writes: Vec::new(),
-            told: None,
-        });
-    }
-    if season.tasks.contains_key(&id) {
-        return Err(already_there("task"));
-    }
-    accepted.bed.map_or(Ok(()), |bed| case.check_bed(bed))?;
-    let record = Task {
-        title: accepted.title.clone(),
-        bed: accepted.bed,
-        day: Some(accepted.day),
-        places: accepted.places,
-        minutes: accepted.minutes,
-        job: None,
-        note: String::new(),
-        made_by: case.author,
-        from: Some(accepted.key.clone()),
-        claims: crate::ordered::Map::new(),
-        ended_on: None,
-    };
-    write(Write::Task(id, record))
+    Ok(tasks.judged(vec![Write::Planting(id, record)]))
 }

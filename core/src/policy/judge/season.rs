@@ -120,6 +120,7 @@ fn add_task(case: &Case<'_>, id: TaskId) -> Verdict {
         note: note.clone(),
         made_by: case.author,
         from: None,
+        plan_now: None,
         claims: Map::new(),
         ended_on: None,
     };
@@ -169,6 +170,9 @@ fn change_task(case: &Case<'_>, id: TaskId, set: &[TaskField]) -> Verdict {
             }
             TaskField::EndedOn(day) => record.ended_on = *day,
         }
+    }
+    if let Some(plan) = record.plan_now {
+        record.stay(plan);
     }
     write(Write::Task(id, record))
 }

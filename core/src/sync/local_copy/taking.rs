@@ -224,21 +224,8 @@ impl LocalCopy {
                 },
             };
             let row = row.clone();
-            if let (
-                Verdict::Accepted {
-                    told: Some(Told::StandsBy(steps)),
-                    ..
-                },
-                Edit::Claim { of, .. },
-            ) = (&answer.verdict, &row.envelope.edit)
-            {
-                self.add_told(
-                    Notice::StandsBy {
-                        of: *of,
-                        steps: *steps,
-                    },
-                    now,
-                );
+            if let Some(notice) = told_by(&answer.verdict, &row.envelope.edit) {
+                self.add_told(notice, now);
                 keep.push(self.keep_told());
             }
             keep.push(self.keep_row(&row));
@@ -272,5 +259,23 @@ impl LocalCopy {
             .into_iter()
             .filter(|edit| self.outbox.get(*edit).is_some() && carried.insert(*edit))
             .collect()
+    }
+}
+
+/// What the person is told with the answer to their edit.
+fn told_by(verdict: &Verdict, edit: &Edit) -> Option<Notice> {
+    let Verdict::Accepted {
+        told: Some(told), ..
+    } = verdict
+    else {
+        return None;
+    };
+    match (told, edit) {
+        (Told::StandsBy(steps), Edit::Claim { of, .. }) => Some(Notice::StandsBy {
+            of: *of,
+            steps: *steps,
+        }),
+        (Told::ClaimedStay(tasks), _) => Some(Notice::ClaimedStay { tasks: *tasks }),
+        _other => None,
     }
 }

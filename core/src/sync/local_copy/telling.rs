@@ -17,10 +17,11 @@ impl LocalCopy {
     pub(super) fn tell(&mut self, newly_carried: &[EditId], now: Moment) -> Option<Keep> {
         let before = std::mem::replace(&mut self.told_up_to, self.confirmed.garden().clone());
         let me = self.seat.member?;
-        let news: Vec<Notice> = notices(&before, &self.told_up_to, me)
+        let under_way = self.claims_under_way();
+        let news: Vec<Notice> = notices(&before, &self.told_up_to, me, &under_way)
             .into_iter()
             .chain(self.lost_at_once(&before, newly_carried))
-            .filter(|notice| !self.is_own_doing(notice))
+            .filter(|notice| !self.is_own_doing(notice) && !self.is_own_move(notice, newly_carried))
             .collect();
         if news.is_empty() {
             return None;
@@ -66,6 +67,35 @@ impl LocalCopy {
             .collect()
     }
 
+    /// What this phone claims and was not answered yet: the person took the day from the picture that the phone shows.
+    fn claims_under_way(&self) -> Vec<Claimable> {
+        let mut claims = Vec::new();
+        for row in self.outbox.waiting() {
+            if let Edit::Claim { of, .. } = &row.envelope.edit {
+                claims.push(*of);
+            }
+        }
+        claims
+    }
+
+    /// Whether what was moved came down together with this phone's own change of the task or the plan.
+    fn is_own_move(&self, notice: &Notice, newly_carried: &[EditId]) -> bool {
+        let (Notice::Moved { of, .. } | Notice::PlanMoved { of }) = notice else {
+            return false;
+        };
+        newly_carried.iter().any(|edit| {
+            match self.outbox.get(*edit).map(|row| &row.envelope.edit) {
+                Some(Edit::ChangeTask { task, .. }) => Claimable::Task(*task) == *of,
+                Some(
+                    Edit::ChangePlanting { .. }
+                    | Edit::MoveSeries { .. }
+                    | Edit::MarkPlanting { .. },
+                ) => true,
+                _other => false,
+            }
+        })
+    }
+
     /// Whether the person did it themselves, on this phone.
     fn is_own_doing(&self, notice: &Notice) -> bool {
         let mine = |wanted: &dyn Fn(&Edit) -> bool| {
@@ -100,7 +130,11 @@ impl LocalCopy {
                 let standing = self.own_claim(*of);
                 mine(&|edit| matches!(edit, Edit::Claim { claim, .. } if Some(*claim) == standing))
             }
-            Notice::GotPlace { .. } | Notice::RoleChanged { .. } => false,
+            Notice::GotPlace { .. }
+            | Notice::Moved { .. }
+            | Notice::PlanMoved { .. }
+            | Notice::ClaimedStay { .. }
+            | Notice::RoleChanged { .. } => false,
         }
     }
 

@@ -88,7 +88,9 @@ impl Edit {
             Self::Plant { plantings, .. } => plan::plantings(plantings),
             Self::ChangePlanting { set, .. } => each(set, plan::planting_field),
             Self::MoveSeries { days, .. } => within("days", *days, -400, 400),
-            Self::AcceptProposal { accepted, .. } => plan::accepted(accepted),
+            Self::AcceptProposal { accepted, .. } | Self::SetProposalAside { accepted, .. } => {
+                plan::accepted(accepted)
+            }
             Self::LogHarvest { harvest, .. } => plan::harvest(harvest),
             Self::NoteWeather { readings } => plan::readings(readings),
             Self::WriteNote { text, base, .. } => {
@@ -187,6 +189,7 @@ impl Edit {
                 no_longer("word", word, LIMITS.word_chars)
             }
             Self::MarkPlanting { .. }
+            | Self::ProposeAgain { .. }
             | Self::StrikeWeather { .. }
             | Self::EndStructure { .. }
             | Self::EndFenceLine { .. }
@@ -211,6 +214,7 @@ impl Edit {
         match self {
             Self::MergeBeds { on, .. }
             | Self::MarkPlanting { on, .. }
+            | Self::ProposeAgain { on, .. }
             | Self::StrikeWeather { on, .. }
             | Self::EndStructure { on, .. }
             | Self::EndFenceLine { on, .. }
@@ -238,6 +242,7 @@ impl Edit {
             }
             Self::Plant { plantings, .. } => plantings.values().flat_map(plan::days_of).collect(),
             Self::AcceptProposal { accepted, .. } => vec![accepted.day],
+            Self::SetProposalAside { accepted, on, .. } => vec![accepted.day, *on],
             Self::LogHarvest { harvest, .. } => vec![harvest.day],
             Self::NoteWeather { readings } => {
                 readings.values().map(|reading| reading.day).collect()
