@@ -6,6 +6,7 @@ mod money;
 mod orders;
 mod plantings;
 mod soil;
+mod weather;
 mod work;
 
 use selion_core::document::edit::ProfileField;
@@ -97,6 +98,7 @@ pub fn make(desk: &mut Desk<'_>) -> Result<Demo, ByHandError> {
     work::make(desk, hand, today)?;
     money::make(desk, hand, today)?;
     orders::make(desk, hand, today)?;
+    weather::make(desk, hand, today)?;
     find(desk, joined.garden)
 }
 
