@@ -277,6 +277,8 @@ fn the_year_shows_bars_gaps_and_what_fits_them() {
     let [gap] = bed.gaps.as_slice() else {
         panic!("{bed:?}")
     };
+    let frost = view.frost.clone().unwrap();
+    let gap = year_view::filling(garden, &books, &frost, ids::bed(1), *gap);
     assert_eq!(gap.gap.from, bar.to.plus_days(1));
     assert!(gap.gap.open_ended);
     let crops: Vec<&str> = gap.crops.iter().map(|fit| fit.crop.as_str()).collect();
@@ -297,7 +299,6 @@ fn the_year_shows_bars_gaps_and_what_fits_them() {
             "{fit:?}"
         );
     }
-    let frost = view.frost.unwrap();
     let closed = fits::Gap {
         from: day("2026-05-20"),
         to: day("2026-08-01"),

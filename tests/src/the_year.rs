@@ -478,3 +478,70 @@ fn a_year_ends_with_nothing_left_behind() {
     assert_eq!(season_turn::of_year(shown, YEAR).tasks, [ids::task(3)]);
     assert!(season_turn::settle(shown, YEAR, ids::task(99), carried, on).is_empty());
 }
+
+#[test]
+fn what_was_said_of_an_unfinished_task_can_be_taken_back() {
+    let mut garden = SmallGarden::new();
+    garden.does(ines(), GROUND, Edit::OpenYear { year: YEAR + 1 });
+    garden.replica.begin_missing(ids::NOW).unwrap();
+    let on = day("2026-12-01");
+    let end = |garden: &SmallGarden| season_turn::of_year(garden.replica.garden(), YEAR);
+    let before = garden.replica.garden().clone();
+    let open = end(&garden);
+    // Task 1 has two places: one is done, Ines holds the other. Task 2 is held by nobody.
+    for (task, fate, open_after) in [
+        (1, season_turn::Fate::Done, 2),
+        (1, season_turn::Fate::CalledOff, 2),
+        (2, season_turn::Fate::Carried(ids::task(91)), 2),
+    ] {
+        let task = ids::task(task);
+        let shown = garden.replica.garden().clone();
+        for (document, edit) in season_turn::settle(&shown, YEAR, task, fate, on) {
+            garden.does(ines(), document, edit);
+        }
+        let after = end(&garden).tasks;
+        assert_eq!(after.len(), open_after, "{fate:?}");
+        assert!(!after.contains(&task), "{fate:?}");
+        for (document, edit) in season_turn::unsettle(&shown, YEAR, task, fate, on) {
+            garden.does(ines(), document, edit);
+        }
+        assert_eq!(end(&garden), open, "{fate:?}");
+    }
+    assert_eq!(
+        garden.replica.garden().seasons[&YEAR].tasks,
+        before.seasons[&YEAR].tasks
+    );
+    let nobody = season_turn::settle(&before, YEAR, ids::task(2), season_turn::Fate::Done, on);
+    assert!(nobody.is_empty(), "nobody is said to have done it");
+}
+
+#[test]
+fn work_done_by_fewer_people_than_there_were_places_is_done() {
+    let mut garden = SmallGarden::new();
+    garden.add_task(ines(), 40, "Carry the poles", 3);
+    let of = selion_core::document::edit::Claimable::Task(ids::task(40));
+    garden.does(
+        ash(),
+        SEASON,
+        Edit::Claim {
+            of,
+            claim: ids::claim(40),
+        },
+    );
+    let shown = garden.replica.garden().clone();
+    let on = day("2026-12-01");
+    let fate = season_turn::Fate::Done;
+    for (document, edit) in season_turn::settle(&shown, YEAR, ids::task(40), fate, on) {
+        garden.does(ines(), document, edit);
+    }
+    let (_, task) = garden.replica.garden().task(ids::task(40)).unwrap();
+    assert_eq!(
+        (task.places, task.claims[&ids::claim(40)].minutes.get()),
+        (1, 30)
+    );
+    assert!(
+        !season_turn::of_year(garden.replica.garden(), YEAR)
+            .tasks
+            .contains(&ids::task(40))
+    );
+}

@@ -3,11 +3,11 @@
 //! Beds, people, own crops and recipients stay where they are, in the ground. Plantings stay in their year and are the history
 //! that rotation goes by; what stands over the winter is shown in both years. Balances are carried over by their own edit.
 
-use super::edit::{Edit, TaskField};
+use super::edit::{Claimable, Edit, TaskField};
 use super::garden::Garden;
-use super::ids::{EntryId, JobId, OrderId, PlantingId, TaskId};
+use super::ids::{ClaimId, EntryId, JobId, OrderId, PlantingId, TaskId, TurnId};
 use super::name::DocumentName;
-use super::records::{Place, PlantingState, Task};
+use super::records::{Place, PlantingState, Standing, Task};
 use crate::quantities::Day;
 
 /// What is open at the end of a year.
@@ -15,6 +15,8 @@ use crate::quantities::Day;
 pub struct YearEnd {
     /// Tasks that are neither done nor called off.
     pub tasks: Vec<TaskId>,
+    /// Picking turns that were neither called off nor said to be picked.
+    pub turns: Vec<TurnId>,
     /// Plantings that stand and were not cleared.
     pub standing: Vec<PlantingId>,
     /// Plantings that were never sown.
@@ -37,6 +39,7 @@ impl YearEnd {
         self.next_is_open
             && self.carried_over
             && self.tasks.is_empty()
+            && self.turns.is_empty()
             && self.never_sown.is_empty()
             && self.orders.is_empty()
             && self.jobs.is_empty()
@@ -50,6 +53,14 @@ pub fn of_year(garden: &Garden, year: i16) -> YearEnd {
     if let Some(season) = garden.seasons.get(&year) {
         let open = season.tasks.iter().filter(|(_, task)| is_unfinished(task));
         end.tasks = open.map(|(id, _)| *id).collect();
+        let is_logged = |turn: &TurnId| {
+            let mut pickings = season.pickings.values();
+            pickings.any(|it| it.turn == Some(*turn) && it.ended_on.is_none())
+        };
+        let turns = season.turns.iter();
+        let open =
+            turns.filter(|(id, turn)| turn.ended_on.is_none() && !turn.is_done() && !is_logged(id));
+        end.turns = open.map(|(id, _)| *id).collect();
         for (id, planting) in &season.plantings {
             match (planting.ended_on, planting.state) {
                 (None, PlantingState::Standing) => end.standing.push(*id),
@@ -89,6 +100,8 @@ fn is_unfinished(task: &Task) -> bool {
 pub enum Fate {
     /// It is done next year, as this new task.
     Carried(TaskId),
+    /// It was done by those who hold its places, in the time that was expected.
+    Done,
     /// It is not done at all.
     CalledOff,
 }
@@ -107,7 +120,27 @@ pub fn settle(
     let Some(record) = season.and_then(|season| season.tasks.get(&task)) else {
         return Vec::new();
     };
+    let document = DocumentName::Season(year);
     let mut edits = Vec::new();
+    if fate == Fate::Done {
+        let holders = holders(record);
+        for claim in &holders {
+            let done = Edit::Done {
+                of: Claimable::Task(task),
+                claim: *claim,
+                minutes: record.minutes,
+                on,
+                word: String::new(),
+            };
+            edits.push((document, done));
+        }
+        // Fewer people did it than there were places: the rest are needed no more.
+        let places = record.taken();
+        if let Some(set) = with_places(record, places).filter(|_| !holders.is_empty()) {
+            edits.push((document, Edit::ChangeTask { task, set }));
+        }
+        return edits;
+    }
     if let Fate::Carried(new) = fate {
         let open = record.bed.filter(|bed| garden.open_bed(*bed).is_some());
         let again = Edit::AddTask {
@@ -122,7 +155,55 @@ pub fn settle(
         };
         edits.push((DocumentName::Season(year + 1), again));
     }
-    let set = vec![TaskField::EndedOn(Some(on))];
-    edits.push((DocumentName::Season(year), Edit::ChangeTask { task, set }));
+    edits.push((document, called_off(task, Some(on))));
     edits
+}
+
+/// The edits that take [`settle`] back, seen from the garden before it.
+pub fn unsettle(
+    before: &Garden,
+    year: i16,
+    task: TaskId,
+    fate: Fate,
+    on: Day,
+) -> Vec<(DocumentName, Edit)> {
+    let season = before.seasons.get(&year);
+    let Some(record) = season.and_then(|season| season.tasks.get(&task)) else {
+        return Vec::new();
+    };
+    let document = DocumentName::Season(year);
+    match fate {
+        Fate::CalledOff => vec![(document, called_off(task, None))],
+        Fate::Carried(new) => vec![
+            (document, called_off(task, None)),
+            (DocumentName::Season(year + 1), called_off(new, Some(on))),
+        ],
+        Fate::Done => {
+            let set = vec![TaskField::Places(record.places)];
+            let of = Claimable::Task(task);
+            let not_done = |claim| (document, Edit::NotDone { of, claim });
+            let mut edits: Vec<_> = holders(record).into_iter().map(not_done).collect();
+            edits.push((document, Edit::ChangeTask { task, set }));
+            edits
+        }
+    }
+}
+
+fn called_off(task: TaskId, on: Option<Day>) -> Edit {
+    let set = vec![TaskField::EndedOn(on)];
+    Edit::ChangeTask { task, set }
+}
+
+/// The claims that have a place and are not done.
+pub fn holders(task: &Task) -> Vec<ClaimId> {
+    let claims = task.in_order().into_iter();
+    claims
+        .filter(|(.., standing)| *standing == Standing::Holds)
+        .map(|(claim, ..)| claim)
+        .collect()
+}
+
+fn with_places(task: &Task, places: usize) -> Option<Vec<TaskField>> {
+    let places = u32::try_from(places).ok()?;
+    (places > 0 && places < task.places).then(|| vec![TaskField::Places(places)])
 }

@@ -168,7 +168,7 @@ impl LedgerSheet {
 }
 
 /// A cell that no spreadsheet takes for a formula.
-fn safe(text: &str) -> String {
+pub(super) fn safe(text: &str) -> String {
     if text.starts_with(['=', '+', '-', '@', '\t', '\r', '\n']) {
         format!("'{text}")
     } else {

@@ -8,6 +8,7 @@ pub mod bed_table;
 pub mod geojson;
 pub mod ghcn;
 pub mod ledger_sheet;
+pub mod seed_list;
 pub mod svg;
 
 mod found;

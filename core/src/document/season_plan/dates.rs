@@ -46,10 +46,19 @@ pub fn of(
     planting: &Planting,
 ) -> Result<Reckoning<PlantingDates>, Refusal> {
     let frost = FrostYear::of(garden, planting.start.year()).ok();
+    with_frost(books, planting, frost.as_ref())
+}
+
+/// The same where the frost dates of the year it is sown in are known already.
+pub fn with_frost(
+    books: &Books,
+    planting: &Planting,
+    frost: Option<&FrostYear>,
+) -> Result<Reckoning<PlantingDates>, Refusal> {
     let mut answer = if planting.cover {
         of_cover(books, planting)?
     } else {
-        of_crop(books, planting, frost.as_ref())?
+        of_crop(books, planting, frost)?
     };
     if planting.state == PlantingState::Cleared
         && let Some(cleared) = planting.cleared_on

@@ -3,10 +3,11 @@
 use super::Books;
 use crate::document::Garden;
 use crate::document::ground_change::units_of;
+use crate::document::ids::PlantingId;
 use crate::document::records::{Planting, PlantingState, StartsAs};
 use crate::geometry::{Direction, Outline};
 use crate::ordered::Map;
-use crate::quantities::{Percent, SmallMass, Spacing};
+use crate::quantities::{Percent, SmallMass, Spacing, Units};
 use crate::reckoning::{Reckoning, Refusal, Source, Step};
 use crate::season::cover;
 use crate::season::known::{Known, Span};
@@ -163,14 +164,49 @@ pub struct BoughtOfCrop {
     pub missing: Vec<String>,
 }
 
+impl BoughtOfCrop {
+    /// For a sentence: `212 seeds, 0.6 oz`, `19 plants`; empty where nothing could be worked out.
+    pub fn show(&self, units: Units) -> String {
+        let mut parts = Vec::new();
+        if self.seeds > 0 {
+            parts.push(format!("{} seeds", self.seeds));
+            parts.extend(self.weight.map(|weight| weight.show(units)));
+        }
+        if self.plants > 0 {
+            parts.push(format!("{} plants", self.plants));
+        }
+        if self.cover.is_positive() {
+            parts.push(self.cover.show(units));
+        }
+        parts.join(", ")
+    }
+}
+
+/// What is planned and not sown yet in a year.
+pub fn to_sow(garden: &Garden, year: i16) -> Vec<(PlantingId, &Planting)> {
+    let seasons = garden.seasons.get(&year).into_iter();
+    let plantings = seasons.flat_map(|season| &season.plantings);
+    plantings
+        .filter(|(_, it)| it.ended_on.is_none() && it.state == PlantingState::Planned)
+        .map(|(id, planting)| (*id, planting.as_ref()))
+        .collect()
+}
+
 /// What to buy for everything that is planned and not sown yet in a year, crop by crop.
 pub fn shopping(garden: &Garden, books: &Books, year: i16) -> Reckoning<Map<String, BoughtOfCrop>> {
+    let planned = to_sow(garden, year);
+    let plantings = planned.into_iter().map(|(_, planting)| planting);
+    shopping_for(garden, books, plantings)
+}
+
+/// What to buy for these plantings, crop by crop.
+pub fn shopping_for<'a>(
+    garden: &Garden,
+    books: &Books,
+    plantings: impl IntoIterator<Item = &'a Planting>,
+) -> Reckoning<Map<String, BoughtOfCrop>> {
     let mut crops: Map<String, BoughtOfCrop> = Map::new();
-    let planned = garden.seasons.get(&year).into_iter().flat_map(|season| {
-        let plantings = season.plantings.values();
-        plantings.filter(|it| it.ended_on.is_none() && it.state == PlantingState::Planned)
-    });
-    for planting in planned {
+    for planting in plantings {
         let bought = crops.entry(planting.crop.clone()).or_default();
         bought.plantings += 1;
         match to_buy(garden, books, planting).map(|answer| answer.result) {
@@ -194,25 +230,8 @@ pub fn shopping(garden: &Garden, books: &Books, year: i16) -> Reckoning<Map<Stri
     let source = Source::arithmetic("The seed and plants of every planting that is not sown yet.");
     let mut answer = Reckoning::new(crops.clone(), source);
     for (crop, bought) in &crops {
-        let mut parts = Vec::new();
-        if bought.seeds > 0 {
-            let weight = bought
-                .weight
-                .map(|weight| format!(", {}", weight.show(units)));
-            parts.push(format!(
-                "{} seeds{}",
-                bought.seeds,
-                weight.unwrap_or_default()
-            ));
-        }
-        if bought.plants > 0 {
-            parts.push(format!("{} plants", bought.plants));
-        }
-        if bought.cover.is_positive() {
-            parts.push(bought.cover.show(units));
-        }
         let beds = format!("{crop}, {} plantings", bought.plantings);
-        answer = answer.step(Step::new(beds, parts.join(", ")));
+        answer = answer.step(Step::new(beds, bought.show(units)));
     }
     answer.rounded("Up to whole seeds for each planting.")
 }

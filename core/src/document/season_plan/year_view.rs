@@ -5,14 +5,15 @@ use super::frost::FrostYear;
 use super::{Books, dates};
 use crate::document::Garden;
 use crate::document::ids::{BedId, PlantingId};
-use crate::document::records::PlantingState;
+use crate::document::records::{Planting, PlantingState, StartsAs};
 use crate::ordered;
+use crate::ordered::Map;
 use crate::quantities::Day;
 
 /// The weeks of a year, counted from 1 January in sevens; the last one has a day or two more.
 pub const WEEKS: i64 = 52;
 /// Fewer days than these are no gap worth filling.
-const SHORTEST_GAP: i64 = 28;
+pub const SHORTEST_GAP: i64 = 28;
 /// The hardiest crops go in so long before the average last frost, which is when a bed's year begins.
 const EARLIEST: i64 = 42;
 
@@ -35,7 +36,7 @@ pub struct BedYear {
     /// Its plantings, by when they begin.
     pub bars: Vec<Bar>,
     /// When nothing stands in it; only with frost dates.
-    pub gaps: Vec<Filling>,
+    pub gaps: Vec<Gap>,
     /// Plantings whose days could not be worked out, with the reason.
     pub unknown: Vec<(PlantingId, String)>,
 }
@@ -51,12 +52,16 @@ pub struct Bar {
     pub cover: bool,
     /// How far it has come.
     pub state: PlantingState,
+    /// Sown in place, or set out as plants.
+    pub starts_as: StartsAs,
     /// The first day in the ground.
     pub from: Day,
     /// The first day of picking.
     pub picked_from: Option<Day>,
     /// The last day in the ground.
     pub to: Day,
+    /// Whether the last day is an estimate.
+    pub estimated: bool,
     /// Its weeks, from 0 to 51.
     pub weeks: (i64, i64),
 }
@@ -81,67 +86,88 @@ pub fn week_of(day: Day, year: i16) -> i64 {
     }
 }
 
-/// The year of every bed that was not given up.
+/// The year of every bed that was not given up. What could fill a gap is asked for gap by gap: [`filling`].
 pub fn of_year(garden: &Garden, books: &Books, year: i16) -> YearView {
     let frost = FrostYear::of(garden, year).ok();
-    let beds = garden.open_beds().into_iter();
-    YearView {
-        beds: beds
-            .map(|(bed, record)| {
-                let mut view = bars_of(garden, books, year, bed, &record.label);
-                if let Some(frost) = &frost {
-                    view.gaps = gaps_of(&view.bars, frost)
-                        .into_iter()
-                        .map(|gap| Filling {
-                            gap,
-                            crops: fits::crops(books, frost, gap),
-                            covers: fits::covers(garden, books, frost, bed, gap),
-                        })
-                        .collect();
-                }
-                view
-            })
-            .collect(),
-        frost,
+    let mut planted = by_bed(garden, year);
+    // Worked out once a year and not once a planting: a large garden has many.
+    let frosts = [FrostYear::of(garden, year - 1).ok(), frost.clone()];
+    let mut beds = Vec::new();
+    for (bed, record) in garden.open_beds() {
+        let plantings = planted.remove(&bed).unwrap_or_default();
+        let (bars, unknown) = bars_of(books, &frosts, year, &plantings);
+        // A planting that may stand anywhere leaves no day that is surely free.
+        let frost = frost.as_ref().filter(|_| unknown.is_empty());
+        let gaps = frost.map(|frost| gaps_of(&bars, frost));
+        beds.push(BedYear {
+            bed,
+            label: record.label.clone(),
+            bars,
+            gaps: gaps.unwrap_or_default(),
+            unknown,
+        });
+    }
+    YearView { frost, beds }
+}
+
+/// What could fill a gap of a bed: crops that can be sown and picked in it, and cover crops.
+pub fn filling(garden: &Garden, books: &Books, frost: &FrostYear, bed: BedId, gap: Gap) -> Filling {
+    Filling {
+        gap,
+        crops: fits::crops(books, frost, gap),
+        covers: fits::covers(garden, books, frost, bed, gap),
     }
 }
 
-fn bars_of(garden: &Garden, books: &Books, year: i16, bed: BedId, label: &str) -> BedYear {
-    let mut view = BedYear {
-        bed,
-        label: label.to_owned(),
-        bars: Vec::new(),
-        gaps: Vec::new(),
-        unknown: Vec::new(),
-    };
-    // What was sown last year may stand in this one: rye, garlic.
-    for season in garden
-        .seasons
-        .range(year - 1..=year)
-        .map(|(_, season)| season)
-    {
-        for (id, planting) in &season.plantings {
-            if planting.bed != bed || planting.ended_on.is_some() {
-                continue;
-            }
-            match dates::of(garden, books, planting).map(|answer| answer.result) {
-                Ok(dates) if dates.last.year() < year || dates.start.year() > year => {}
-                Ok(dates) => view.bars.push(Bar {
-                    planting: *id,
-                    crop: planting.crop.clone(),
-                    cover: planting.cover,
-                    state: planting.state,
-                    from: dates.start,
-                    picked_from: dates.first_picking,
-                    to: dates.last,
-                    weeks: (week_of(dates.start, year), week_of(dates.last, year)),
-                }),
-                Err(refusal) => view.unknown.push((*id, refusal.to_string())),
-            }
+/// A planting with its id.
+type Planted<'a> = (PlantingId, &'a Planting);
+
+/// What is planned of this year and the one before, which may stand in this one too: rye, garlic.
+fn by_bed(garden: &Garden, year: i16) -> Map<BedId, Vec<Planted<'_>>> {
+    let mut beds: Map<BedId, Vec<Planted<'_>>> = Map::new();
+    let seasons = garden.seasons.range(year - 1..=year);
+    for (id, planting) in seasons.flat_map(|(_, season)| &season.plantings) {
+        if planting.ended_on.is_none() {
+            beds.entry(planting.bed).or_default().push((*id, planting));
         }
     }
-    ordered::sort_by_key(&mut view.bars, |bar| (bar.from, bar.planting));
-    view
+    beds
+}
+
+fn bars_of(
+    books: &Books,
+    frosts: &[Option<FrostYear>; 2],
+    year: i16,
+    plantings: &[Planted<'_>],
+) -> (Vec<Bar>, Vec<(PlantingId, String)>) {
+    let (mut bars, mut unknown) = (Vec::new(), Vec::new());
+    let gone = |planting: &Planting| planting.cleared_on.is_some_and(|day| day.year() < year);
+    for (id, planting) in plantings.iter().filter(|(_, planting)| !gone(planting)) {
+        let [before, now] = frosts;
+        let frost = if planting.start.year() < year {
+            before
+        } else {
+            now
+        };
+        match dates::with_frost(books, planting, frost.as_ref()).map(|answer| answer.result) {
+            Ok(dates) if dates.last.year() < year || dates.start.year() > year => {}
+            Ok(dates) => bars.push(Bar {
+                planting: *id,
+                crop: planting.crop.clone(),
+                cover: planting.cover,
+                state: planting.state,
+                starts_as: planting.starts_as,
+                from: dates.start,
+                picked_from: dates.first_picking,
+                to: dates.last,
+                estimated: dates.estimated,
+                weeks: (week_of(dates.start, year), week_of(dates.last, year)),
+            }),
+            Err(refusal) => unknown.push((*id, refusal.to_string())),
+        }
+    }
+    ordered::sort_by_key(&mut bars, |bar| (bar.from, bar.planting));
+    (bars, unknown)
 }
 
 /// The days between bars, from when the hardiest crops go in to the end of the year.
