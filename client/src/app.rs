@@ -92,6 +92,8 @@ fn screen_at(path: &str) -> Piece {
         ("planting", Some(id)) => later(Later::Planting(id.to_owned())),
         ("soil", None) => later(Later::Soil),
         ("soil", Some(id)) => later(Later::SoilOf(id.to_owned())),
+        ("season", None) => later(Later::Season),
+        ("season", Some(further)) => season(further),
         ("shares", None) => later(Later::Shares),
         ("account", whose) => later(Later::Account(whose.map(ToOwned::to_owned))),
         ("settle", None) => later(Later::Settle),
@@ -101,6 +103,16 @@ fn screen_at(path: &str) -> Piece {
         ("join", None) => join_page(),
         #[cfg(any(debug_assertions, feature = "parts"))]
         ("parts", None) => later(Later::Parts),
+        _ => not_found(),
+    }
+}
+
+/// What lies further into the season: the turn of the year, the garden on an earlier day.
+fn season(further: &str) -> Piece {
+    let mut steps = further.splitn(2, '/');
+    match (steps.next(), steps.next()) {
+        (Some("turn"), None) => later(Later::Turning),
+        (Some("then"), day) => later(Later::Then(day.map(ToOwned::to_owned))),
         _ => not_found(),
     }
 }

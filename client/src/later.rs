@@ -48,6 +48,9 @@ use crate::screens::picking::put_up::put_up;
 use crate::screens::picking::turn_sheet::turn_sheet;
 use crate::screens::planting::planting_screen;
 use crate::screens::proposals::{proposals_screen, way_to_proposals};
+use crate::screens::season::season_screen;
+use crate::screens::season::then::then_screen;
+use crate::screens::season::turn::turn_screen;
 use crate::screens::set_aside::one_aside;
 use crate::screens::shares::shares_screen;
 use crate::screens::soil::plan::soil_of_bed;
@@ -76,6 +79,12 @@ pub enum Later {
     Soil,
     /// What the soil of one bed needs, by the bed's id.
     SoilOf(String),
+    /// The year of all beds.
+    Season,
+    /// From one year to the next.
+    Turning,
+    /// Ground and plan as they stood on a day, to be chosen where none is named.
+    Then(Option<String>),
     /// Orders, jobs and who owes whom.
     Shares,
     /// The statement of an account, one's own where none is named.
@@ -135,6 +144,9 @@ fn open(what: Later) -> Result<Piece, SplitLoaderError> {
         Later::Planting(id) => planting_screen(&id),
         Later::Soil => soil_screen(),
         Later::SoilOf(id) => soil_of_bed(&id),
+        Later::Season => season_screen(),
+        Later::Turning => turn_screen(),
+        Later::Then(day) => then_screen(day.as_deref()),
         Later::Shares => shares_screen(),
         Later::Account(whose) => account_screen(whose.as_deref()),
         Later::Settle => settle_screen(),

@@ -30,7 +30,7 @@ use wasm_bindgen::{JsCast, JsValue};
 
 pub use crate::plain::trouble::Trouble;
 pub use listen::Listener;
-pub use sizes::SizeWatch;
+pub use sizes::{SizeWatch, scroll_sideways};
 
 fn window() -> Result<web_sys::Window, Trouble> {
     web_sys::window().ok_or(Trouble::Missing("a window"))

@@ -1,4 +1,4 @@
-//! Hearing when an element changes its size.
+//! Hearing when an element changes its size, and looking along one that is wider than the page.
 
 use wasm_bindgen::JsCast;
 use wasm_bindgen::prelude::Closure;
@@ -28,6 +28,13 @@ impl SizeWatch {
             _seen: seen,
         })
     }
+}
+
+/// Looks at a wide element from a place in it on, in hundredths of a percent of its width.
+pub fn scroll_sideways(element: &Element, place: i64) {
+    let width = i64::from(element.scroll_width());
+    let left = i32::try_from(width * place / 10_000).unwrap_or(0);
+    element.set_scroll_left(left);
 }
 
 impl Drop for SizeWatch {

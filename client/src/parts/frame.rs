@@ -25,7 +25,7 @@ const PLACES: [Place; 5] = [
     Place {
         name: "Ground",
         href: "/ground",
-        deeper: &["/bed/", "/planting/", "/soil", "/weather"],
+        deeper: &["/bed/", "/planting/", "/season", "/soil", "/weather"],
     },
     Place {
         name: "Work",

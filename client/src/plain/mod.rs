@@ -18,6 +18,7 @@ pub mod hand_out_rows;
 pub mod hours_rows;
 pub mod invoice_form;
 pub mod label_form;
+pub mod look_back;
 pub mod memory_rows;
 pub mod money_rules;
 pub mod order_form;
@@ -43,6 +44,7 @@ pub mod subjects;
 pub mod tasks;
 pub mod trouble;
 pub mod truth;
+pub mod turn_of_year;
 pub mod turns;
 pub mod typed;
 pub mod vault;
@@ -57,6 +59,7 @@ pub mod week;
 pub mod week_sheet;
 pub mod wish_rows;
 pub mod wording;
+pub mod year_rows;
 
 #[cfg(test)]
 mod sample;

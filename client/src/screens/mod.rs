@@ -21,6 +21,7 @@ pub mod picking;
 pub mod plant;
 pub mod planting;
 pub mod proposals;
+pub mod season;
 pub mod set_aside;
 pub mod shares;
 pub mod soil;

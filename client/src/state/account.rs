@@ -133,6 +133,26 @@ pub struct Device {
 
 record!(Device { id, name, last_seen, revoked_at, this = default });
 
+/// A calendar link, whose secret is shown once.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct CalendarMade {
+    /// Below the service's address.
+    pub path: String,
+    /// When it was made.
+    pub made_at: Moment,
+}
+
+record!(CalendarMade { path, made_at });
+
+/// That there is a calendar link.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct CalendarSeen {
+    /// When it was made.
+    pub made_at: Moment,
+}
+
+record!(CalendarSeen { made_at });
+
 /// How many devices a member has.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Enrolled {
@@ -277,6 +297,21 @@ impl Api {
     /// A short-lived link for a further device of this person.
     pub async fn link_device(self) -> Result<InviteMade, Trouble> {
         self.post_for("/api/devices/link", &body(&[])).await
+    }
+
+    /// The person's calendar link, if there is one.
+    pub async fn calendar(self) -> Result<Option<CalendarSeen>, Trouble> {
+        self.get("/api/calendar").await
+    }
+
+    /// A new calendar link; a former one stops.
+    pub async fn make_calendar(self) -> Result<CalendarMade, Trouble> {
+        self.post_for("/api/calendar", &body(&[])).await
+    }
+
+    /// Takes the calendar link back.
+    pub async fn revoke_calendar(self) -> Result<(), Trouble> {
+        self.post("/api/calendar/revoke", &body(&[])).await
     }
 
     /// The garden's invites.

@@ -15,6 +15,7 @@ use selion_core::document::ids::{EditId, GardenId};
 use selion_core::document::{DocumentName, Edit, Garden};
 use selion_core::json::{self, Json, record};
 use selion_core::policy::Refused;
+use selion_core::quantities::Moment;
 use selion_core::sync::vault::Keep;
 use selion_core::sync::{Effect, Event, Link, LocalCopy, RowState, Session, Settings};
 
@@ -193,6 +194,16 @@ impl Engine {
             .as_ref()
             .map(|open| open.copy.note_base(of, document))
             .unwrap_or_default()
+    }
+
+    /// The garden as it stood at a moment, as far as the service has confirmed it.
+    pub(super) fn as_of(&self, moment: Moment) -> Result<Garden, String> {
+        let open = self.open.borrow();
+        let Some(open) = open.as_ref() else {
+            return Err("The garden is still being opened on this phone.".to_owned());
+        };
+        let stood = open.copy.confirmed().as_of(moment);
+        stood.map_err(|error| format!("{error}."))
     }
 
     pub(super) fn switch_to(self: &Rc<Self>, garden: GardenId) {

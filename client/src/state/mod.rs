@@ -10,7 +10,8 @@ mod news;
 pub mod pictures;
 
 pub use account::{
-    Account, Api, Device, Enrolled, GardenEntry, InviteEntry, InviteMade, InviteSeen, NewGarden,
+    Account, Api, CalendarMade, CalendarSeen, Device, Enrolled, GardenEntry, InviteEntry,
+    InviteMade, InviteSeen, NewGarden,
 };
 pub use news::{AsideRow, Phase};
 
@@ -62,7 +63,29 @@ pub struct Pages {
     pub waiting: RwSignal<BTreeSet<String>>,
     /// A newer build of the program waits to take over.
     pub update_waits: RwSignal<bool>,
+    /// Whether it shows the garden as it stood on an earlier day.
+    pub looks_back: bool,
     engine: StoredValue<Option<Rc<Engine>>, LocalStorage>,
+}
+
+impl Pages {
+    fn empty() -> Self {
+        Self {
+            garden: RwSignal::new(Arc::default()),
+            me: RwSignal::new(None),
+            today: RwSignal::new(today(None)),
+            truth: RwSignal::new(Truth::opening()),
+            phase: RwSignal::new(Phase::Opening),
+            account: RwSignal::new(Account::default()),
+            current: RwSignal::new(None),
+            set_aside: RwSignal::new(Vec::new()),
+            told: RwSignal::new(Vec::new()),
+            waiting: RwSignal::new(BTreeSet::new()),
+            update_waits: RwSignal::new(false),
+            looks_back: false,
+            engine: StoredValue::new_local(None),
+        }
+    }
 }
 
 impl std::ops::Deref for Book {
@@ -94,26 +117,35 @@ thread_local! {
 
 /// The book of this page, in a screen and in what a press does. Before the app opens it, one with nothing in it.
 pub fn use_book() -> Book {
+    if let Some(LookedBack(past)) = use_context() {
+        return past;
+    }
     OPENED.get().unwrap_or_else(Book::closed)
 }
+
+/// The book that a part of the page reads while it looks back. Nothing in such a part writes.
+#[derive(Clone, Copy, Debug)]
+pub struct LookedBack(pub Book);
 
 impl Book {
     /// A book with nothing in it, not yet opened.
     fn closed() -> Self {
-        Self(Box::leak(Box::new(Pages {
-            garden: RwSignal::new(Arc::default()),
-            me: RwSignal::new(None),
-            today: RwSignal::new(today(None)),
-            truth: RwSignal::new(Truth::opening()),
-            phase: RwSignal::new(Phase::Opening),
-            account: RwSignal::new(Account::default()),
-            current: RwSignal::new(None),
-            set_aside: RwSignal::new(Vec::new()),
-            told: RwSignal::new(Vec::new()),
-            waiting: RwSignal::new(BTreeSet::new()),
-            update_waits: RwSignal::new(false),
-            engine: StoredValue::new_local(None),
-        })))
+        Self(Box::leak(Box::new(Pages::empty())))
+    }
+
+    /// The garden as it stood at the end of a day, in a book of its own: it takes nothing, and nobody in particular looks at it.
+    pub fn as_of(self, end: Moment, day: Day) -> Result<Self, String> {
+        let garden = self
+            .with_engine(|engine| engine.as_of(end))
+            .map_err(|refused| refused.message)??;
+        let pages = Pages {
+            looks_back: true,
+            ..Pages::empty()
+        };
+        pages.garden.set(Arc::new(garden));
+        pages.today.set(day);
+        pages.phase.set(Phase::Open);
+        Ok(Self(Box::leak(Box::new(pages))))
     }
 
     /// The book of this phone: opened from its own storage first, the network after.

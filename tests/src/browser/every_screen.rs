@@ -4,9 +4,10 @@
 use super::phone::{Driver, Phone};
 use super::service::Service;
 
-const SCREENS: [&str; 11] = [
+const SCREENS: [&str; 12] = [
     "week",
     "ground",
+    "season",
     "soil",
     "weather",
     "work",

@@ -84,19 +84,9 @@ pub fn link_to_show(
 ) -> Piece {
     let book = use_book();
     let toasts = use_toasts();
+    let copy = copy_act(link.clone());
     let link = StoredValue::new(link);
     let until = move || moment_words(book, expires_at);
-    // Said on the button, since a sheet may lie over everything else.
-    let copy_words = signal_of("Copy the link".to_owned());
-    let copy = move || {
-        spawn_local(async move {
-            let words = match page::copy(&link.get_value()).await {
-                Ok(()) => "Copied",
-                Err(_) => "Cannot copy here: press long on the link",
-            };
-            let _left = copy_words.try_set(words.to_owned());
-        });
-    };
     let share = move || {
         spawn_local(async move {
             let title = format!("Invite to {}", book.garden_name());
@@ -118,8 +108,24 @@ pub fn link_to_show(
         acts()
             .child(when(page::can_share, move || act("Share", share)
                 .kind(ActKind::Main)))
-            .child(act(copy_words, copy))
+            .child(copy)
     ]
+}
+
+/// Copies a link. What came of it is said on the button, since a sheet may lie over everything else.
+pub fn copy_act(link: String) -> Piece {
+    let words = signal_of("Copy the link".to_owned());
+    let copy = move || {
+        let link = link.clone();
+        spawn_local(async move {
+            let said = match page::copy(&link).await {
+                Ok(()) => "Copied",
+                Err(_) => "Cannot copy here: press long on the link",
+            };
+            let _left = words.try_set(said.to_owned());
+        });
+    };
+    act(words, copy).into()
 }
 
 /// The secret stands behind the `#`, so that no server on the way gets to see it.

@@ -2,6 +2,7 @@
 
 pub mod about;
 pub mod asking;
+pub mod calendar;
 pub mod devices;
 pub mod frost;
 pub mod gardens;
@@ -17,6 +18,7 @@ use leptos::prelude::*;
 use leptos_router::hooks::use_query_map;
 
 use self::about::about;
+use self::calendar::calendar;
 use self::devices::devices;
 use self::frost::frost_dates;
 use self::gardens::my_gardens;
@@ -67,6 +69,7 @@ pub fn garden_screen() -> Piece {
         tab_panel(TABS, "me", chosen)
             .child(this_phone())
             .child(my_gardens())
+            .child(calendar(looks_at("me")))
             .child(devices(looks_at("me")))
             .child(passphrase()),
         tab_panel(TABS, "about", chosen).child(about())

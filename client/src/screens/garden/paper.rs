@@ -34,6 +34,7 @@ pub fn paper() -> Piece {
         heading("Print for the shed door"),
         acts()
             .child(act_link(printing("/ground"), "Bed map"))
+            .child(act_link(printing("/season"), "Yearly plan"))
             .child(print_week("/work/sheet", "Week sheet"))
             .child(print_week("/picking", "Picking sheet"))
             .child(share_sheet)

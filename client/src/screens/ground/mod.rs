@@ -104,6 +104,7 @@ fn bed_list(adding: RwSignal<bool>, looker: Looker, hour: ShadeHour) -> Piece {
         .child(lines().child(shown))
         .child(
             acts()
+                .child(act_link("/season", "The year of the beds"))
                 .child(act_link("/soil", "Soil tests, lime and compost"))
                 .child(act_link("/weather", "Weather"))
                 .child(

@@ -146,12 +146,18 @@ fn one_bed(bed: DrawnBed, scale: ReadSignal<f64>, standing: Standing) -> Piece {
         ..
     } = bed;
     let stands = memo(move || standing.with(|all| all.get(&bed).cloned().unwrap_or_default()));
+    // While the ground is looked back at, its beds lead nowhere: their sheets are of today.
+    let looks_back = use_book().looks_back;
     let open = {
         let navigate = navigate.clone();
-        move || go_to(&navigate, bed)
+        move || {
+            if !looks_back {
+                go_to(&navigate, bed);
+            }
+        }
     };
     let by_key = move |event: KeyboardEvent| {
-        if event.key() == "Enter" {
+        if event.key() == "Enter" && !looks_back {
             event.prevent_default();
             go_to(&navigate, bed);
         }
@@ -161,8 +167,8 @@ fn one_bed(bed: DrawnBed, scale: ReadSignal<f64>, standing: Standing) -> Piece {
         .class_if("mine", mine)
         .class_if("tight", tight)
         .class_if("crowded", crowded)
-        .attr("role", "link")
-        .attr("tabindex", "0")
+        .attr("role", if looks_back { "img" } else { "link" })
+        .attr("tabindex", (!looks_back).then_some("0"))
         .attr("aria-label", spoken)
         .on("click", open)
         .on_event("keydown", by_key)
