@@ -7,7 +7,7 @@ use crate::document::garden::label_order;
 use crate::document::ids::{BedId, LineId, MemberId};
 use crate::document::records::{
     AmountsFrom, CameOf, ClosedBed, ClosedOrder, FrozenLine, FrozenShare, FrozenShares, Invoice,
-    Number, Order, Payer,
+    Number, Order, OrderLine, Payer,
 };
 use crate::ordered;
 use crate::ordered::Map;
@@ -15,8 +15,8 @@ use crate::quantities::{Amount, Day, Money};
 use crate::reckoning::{Reckoning, Refusal};
 use crate::shares::LoadBed;
 use crate::shares::order::{
-    self as shares, AccountShare, BedAmount, BedPart, Delivered, LineCase, LinePart, LineShares,
-    OrderShares,
+    self as shares, AccountShare, BedAmount, BedPart, Delivered, HandOut, LineCase, LinePart,
+    LineShares, OrderShares,
 };
 
 /// What came of an order: amounts and prices by line, the delivery, and who takes none of what.
@@ -263,17 +263,10 @@ fn frozen_beds(closed: &ClosedOrder) -> Vec<LoadBed<BedId, MemberId>> {
 /// Kept shares as the arithmetic had them; nothing is worked out anew.
 fn thawed(order: &Order, closed: &ClosedOrder, kept: &FrozenShares) -> Shares {
     let nothing = FrozenLine::default();
-    let lines: Vec<(Vec<Number>, &FrozenLine)> = order
+    let lines: Vec<(Sizes, &FrozenLine)> = order
         .lines
         .iter()
-        .map(|(id, line)| {
-            let sizes = if line.loose {
-                Vec::new()
-            } else {
-                line.packs.keys().copied().collect()
-            };
-            (sizes, kept.lines.get(id).unwrap_or(&nothing))
-        })
+        .map(|(id, line)| (Sizes::of(line), kept.lines.get(id).unwrap_or(&nothing)))
         .collect();
     let accounts = kept.accounts.iter().filter_map(|(payer, share)| {
         Some(AccountShare {
@@ -281,7 +274,7 @@ fn thawed(order: &Order, closed: &ClosedOrder, kept: &FrozenShares) -> Shares {
             area: share.area,
             lines: lines
                 .iter()
-                .map(|(sizes, line)| thawed_part(*payer, sizes, line))
+                .map(|(sizes, line)| thawed_part(*payer, &sizes.handed_out, line))
                 .collect(),
             goods: share.goods,
             delivery: share.delivery,
@@ -293,7 +286,7 @@ fn thawed(order: &Order, closed: &ClosedOrder, kept: &FrozenShares) -> Shares {
         accounts: accounts.collect(),
         lines: lines
             .iter()
-            .map(|(sizes, line)| thawed_line(closed, sizes, line))
+            .map(|(sizes, line)| thawed_line(closed, &sizes.bought, line))
             .collect(),
         goods: kept.total.checked_sub(kept.delivery).unwrap_or(Money::ZERO),
         delivery: kept.delivery,
@@ -302,16 +295,41 @@ fn thawed(order: &Order, closed: &ClosedOrder, kept: &FrozenShares) -> Shares {
     }
 }
 
+/// The sizes of the packs that a line is bought in, and of those that are handed out whole: none of what is shared loose.
+struct Sizes {
+    bought: Vec<Number>,
+    handed_out: Vec<Number>,
+}
+
+impl Sizes {
+    fn of(line: &OrderLine) -> Self {
+        let sizes = |packs: bool| {
+            let sizes = line.packs.keys().copied();
+            sizes.filter(|_| packs).collect()
+        };
+        Self {
+            bought: sizes(!line.loose),
+            handed_out: sizes(!line.loose && line.hand_out == HandOut::WholePacks),
+        }
+    }
+}
+
 fn thawed_line(closed: &ClosedOrder, sizes: &[Number], line: &FrozenLine) -> LineShares<BedId> {
     let left_over = line.bought.checked_sub(line.need).unwrap_or(Amount::ZERO);
     let bed = |(bed, amount): (&BedId, &Amount)| {
         let record = closed.beds.get(bed)?;
-        Some(BedAmount {
+        let amount = BedAmount {
             bed: *bed,
             area: record.area,
             amount: *amount,
-        })
+        };
+        Some((label_order(&record.label), amount))
     };
+    // By label, as an open order lists them.
+    let mut beds: Vec<_> = line.beds.iter().filter_map(bed).collect();
+    ordered::sort_by(&mut beds, |(one, of_one), (other, of_other)| {
+        (one, of_one.bed).cmp(&(other, of_other.bed))
+    });
     LineShares {
         need: line.need,
         counts: of_each(sizes, &line.counts),
@@ -320,7 +338,7 @@ fn thawed_line(closed: &ClosedOrder, sizes: &[Number], line: &FrozenLine) -> Lin
         left_over: left_over.max(Amount::ZERO),
         goods: line.goods,
         area: line.area,
-        beds: line.beds.iter().filter_map(bed).collect(),
+        beds: beds.into_iter().map(|(_, amount)| amount).collect(),
     }
 }
 
