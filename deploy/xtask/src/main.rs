@@ -4,6 +4,7 @@
     reason = "a command-line tool tells its user what it does"
 )]
 
+mod axe;
 mod check;
 mod command_line;
 mod debian_rust;

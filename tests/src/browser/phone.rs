@@ -243,6 +243,18 @@ impl Phone {
             .clone()
     }
 
+    /// Runs a script that is waited for, once another has run, and gives its answer.
+    pub(super) async fn run_later(&self, before: &str, script: &str) -> serde_json::Value {
+        self.driver.set_script_timeout(PATIENCE).await.unwrap();
+        self.driver.execute(before, Vec::new()).await.unwrap();
+        let waited_for = format!(
+            "const done = arguments[arguments.length - 1];
+            (async () => {{ {script} }})().then(done, trouble => done({{ trouble: String(trouble) }}));"
+        );
+        let answer = self.driver.execute_async(&waited_for, Vec::new()).await;
+        answer.unwrap().json().clone()
+    }
+
     /// Keeps a picture of what is on the screen.
     pub(super) async fn picture(&self, what: &str) {
         let file = pictures().join(format!("{}-{what}.png", self.name));

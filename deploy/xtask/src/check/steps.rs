@@ -3,6 +3,7 @@
 use anyhow::{Result, bail};
 
 use super::{Step, Surroundings};
+use crate::axe;
 use crate::helpers::Helper;
 use crate::program;
 use crate::setup::Readiness;
@@ -178,5 +179,6 @@ fn browser(at: &Surroundings) -> Result<()> {
     run(cargo(&at.places)
         .args(["test", "--package", "selion-tests", "--features", "browser"])
         .args(["browser::", "--", "--test-threads=1"])
-        .env("SELION_PROGRAM", program))
+        .env("SELION_PROGRAM", program)
+        .env("SELION_AXE", axe::script(&at.places)?))
 }
