@@ -91,6 +91,30 @@ pub fn pays_words(garden: &Garden, from: Payer, to: Payer, me: MemberId) -> Stri
     capital(&format!("{} {verb} {}", name(from), name(to)))
 }
 
+/// A bill that nobody is written down to have paid.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct BillRow {
+    /// Of which order.
+    pub order: OrderId,
+    /// What it is called.
+    pub title: String,
+    /// How much of it.
+    pub missing: String,
+}
+
+/// The bills that nobody is written down to have paid, if there are any.
+pub fn bill_rows(garden: &Garden, currency: Currency) -> Option<Vec<BillRow>> {
+    let bills = balance::open_bills(garden).into_iter();
+    let rows: Vec<BillRow> = bills
+        .map(|bill| BillRow {
+            order: bill.order,
+            title: bill.title,
+            missing: bill.missing.show(currency),
+        })
+        .collect();
+    (!rows.is_empty()).then_some(rows)
+}
+
 /// An entry that waits to be confirmed.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct WaitRow {

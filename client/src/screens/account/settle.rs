@@ -12,7 +12,9 @@ use crate::parts::{
     figures, heading, line, lines, note, page_head, tag, working,
 };
 use crate::piece::{Memo, Piece, derived, el, live, memo, pieces, signal_of, when};
-use crate::plain::settle_rows::{Carrying, PayRow, Settled, WaitRow, carrying, to_pay, waiting};
+use crate::plain::settle_rows::{
+    BillRow, Carrying, PayRow, Settled, WaitRow, bill_rows, carrying, to_pay, waiting,
+};
 use crate::screens::pen::use_pen;
 use crate::state::use_book;
 
@@ -32,11 +34,41 @@ fn settle() -> Piece {
         el("p").child(
             "These payments make every account even. Whoever pays writes it down, whoever is paid confirms it; then it counts."
         ),
+        open_bills(),
         plan(settled),
         on_their_way(),
         how(settled),
         when(move || book.may(Action::KeepLedger, false), carry_over)
     ]
+}
+
+// Without it the payments below lead members to a supplier whom somebody has long paid.
+fn open_bills() -> Piece {
+    let book = use_book();
+    let bills = memo(move || bill_rows(&book.garden.read(), book.currency()?));
+    let bill_line = move |bill: BillRow| {
+        line(bill.title)
+            .bed("bill")
+            .small("Open the load and record what was laid out to the supplier")
+            .href(format!("/order/{}", bill.order))
+            .child(bill.missing)
+    };
+    when(
+        move || bills.with(Option::is_some),
+        move || {
+            pieces![
+                heading("Who paid the supplier?"),
+                note().kind(NoteKind::Mind).lead("It is not written down.").child(
+                    "As long as nobody is written down to have paid these bills, the payments below go to the suppliers themselves. \
+                     If a member or the garden paid, write that down first: then they are paid back instead."
+                ),
+                lines().child(move || {
+                    bills.get().into_iter().flatten().map(bill_line).collect::<Piece>()
+                })
+            ]
+        },
+    )
+    .into()
 }
 
 type Plan = Memo<Option<Settled>>;

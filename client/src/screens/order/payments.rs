@@ -29,6 +29,9 @@ struct AccountOfLoad {
     balance: Balance,
 }
 
+/// Somebody paid the supplier's bill.
+const LAID_OUT: &str = "laid_out";
+
 type Accounts = Memo<Vec<AccountOfLoad>>;
 
 /// The table of what is paid, as far as whoever looks sees it, the payments, and the form that records one.
@@ -240,9 +243,16 @@ impl PaymentDraft {
         self.payer.set(payer.unwrap_or_default());
     }
 
-    /// Most people pay what they owe.
-    fn offer_what_is_owed(self, accounts: Accounts, currency: Option<Currency>) {
+    /// Most people pay what they owe, and whoever pays the supplier mostly pays the whole bill.
+    fn offer_an_amount(self, shown: Shown, accounts: Accounts, currency: Option<Currency>) {
         let chosen = self.payer.get();
+        if self.kind.get() == LAID_OUT {
+            let bill = shown.with(|order| order.frozen().map(|frozen| frozen.total));
+            if let Some((bill, currency)) = untrack(|| bill.flatten()).zip(currency) {
+                self.amount.set(bill.show_number(currency));
+            }
+            return;
+        }
         let accounts = accounts.read_untracked();
         let account = accounts
             .iter()
@@ -267,12 +277,15 @@ impl PaymentDraft {
         let amount = wrong.take("amount", amount);
         let day = wrong.take("day", Day::parse(&self.day.get_untracked()));
         let payer = payer?;
-        // What the garden pays goes to the supplier, what a member pays to the garden.
+        let what = self.kind.get_untracked();
+        // What the garden pays goes to the supplier, what a member pays to the garden unless they paid the bill.
         let (other, kind) = match payer {
-            Payer::Member(_) => (Payer::Garden, EntryKind::Payment),
-            Payer::Garden | Payer::Supplier => (Payer::Supplier, EntryKind::Outlay),
+            Payer::Member(_) if what != LAID_OUT => (Payer::Garden, EntryKind::Payment),
+            Payer::Member(_) | Payer::Garden | Payer::Supplier => {
+                (Payer::Supplier, EntryKind::Outlay)
+            }
         };
-        let (from, to) = if self.kind.get_untracked() == "paid_back" {
+        let (from, to) = if what == "paid_back" {
             (other, payer)
         } else {
             (payer, other)
@@ -301,7 +314,7 @@ fn record_sheet(shown: Shown, accounts: Accounts, open: RwSignal<bool>) -> Piece
             draft.begin(book.today.get_untracked(), accounts);
         }
     });
-    watch(move || draft.offer_what_is_owed(accounts, untrack(|| book.currency())));
+    watch(move || draft.offer_an_amount(shown, accounts, untrack(|| book.currency())));
     let send = move || {
         wrong.clear();
         let Some(currency) = untrack(|| book.currency()) else {
@@ -330,6 +343,7 @@ fn record_sheet(shown: Shown, accounts: Accounts, open: RwSignal<bool>) -> Piece
     let kinds = Signal::stored(vec![
         Choice::new("payment", "Paid"),
         Choice::new("paid_back", "Had back"),
+        Choice::new(LAID_OUT, "Laid out to the supplier"),
     ]);
     sheet(open, "Record a payment", move || {
         form(send)

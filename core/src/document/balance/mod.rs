@@ -6,6 +6,7 @@
 
 mod explained;
 mod lines;
+mod outlays;
 mod settling;
 #[cfg(test)]
 mod tests;
@@ -19,6 +20,7 @@ use crate::reckoning::{Reckoning, Source, Step};
 
 pub use self::explained::explain;
 use self::lines::each_line;
+pub use self::outlays::{OpenBill, open_bills};
 pub use self::settling::{Party, settle};
 
 /// An account of the ledger, with the lines that lead to what is still to pay.

@@ -220,6 +220,40 @@ fn a_year_that_was_carried_over_stands_in_the_opening_of_the_next() {
 }
 
 #[test]
+fn a_bill_is_open_until_somebody_is_written_down_to_have_paid_it() {
+    let mut garden = Garden::default();
+    let order = id(OrderId::fresh, 1);
+    let mut ledger = Ledger::default();
+    let record = closed_order(&[(member(1), 400), (member(2), 60)], "2026-05-01");
+    ledger.orders.insert(order, Arc::new(record));
+    garden.ledgers.insert(2026, ledger);
+    let missing = |garden: &Garden| -> Vec<i64> {
+        open_bills(garden)
+            .iter()
+            .map(|bill| bill.missing.minor())
+            .collect()
+    };
+    assert_eq!(missing(&garden), [460]);
+    assert_eq!(open_bills(&garden)[0].title, "Ground limestone");
+    let mut pay = |number, entry: Entry| {
+        let ledger = garden.ledgers.get_mut(&2026).unwrap();
+        ledger
+            .entries
+            .insert(id(EntryId::fresh, number), Arc::new(entry));
+        missing(&garden)
+    };
+    let part = payment(member(1), Payer::Supplier, 100);
+    assert_eq!(pay(1, part), [360]);
+    // It waits to be confirmed, and is not asked for once more. It names no order, so the sum over all bills tells.
+    let rest = Entry {
+        confirmed_by: None,
+        order: None,
+        ..payment(Payer::Garden, Payer::Supplier, 360)
+    };
+    assert_eq!(pay(2, rest), [0; 0]);
+}
+
+#[test]
 fn settling_evens_every_account() {
     let garden = garden();
     let dollars = Currency::new("USD").unwrap();
