@@ -36,6 +36,7 @@ pub struct Figures {
     heads: Given<Vec<String>>,
     rows: Given<Vec<FigureRow>>,
     whole: Given<Vec<FigureRow>>,
+    stacks: Given<bool>,
 }
 
 /// A table: what it tells, above it; the heads of its columns; its rows.
@@ -49,6 +50,7 @@ pub fn figures(
         heads: heads.into(),
         rows: rows.into(),
         whole: Given::default(),
+        stacks: Given::Fixed(false),
     }
 }
 
@@ -63,6 +65,17 @@ impl Figures {
     }
 }
 
+impl Figures {
+    /// With so many columns that on a narrow page the cells of a row stand below its name, each under its own head.
+    #[inline(never)]
+    pub fn stacks(self, stacks: impl Into<Given<bool>>) -> Self {
+        Self {
+            stacks: stacks.into(),
+            ..self
+        }
+    }
+}
+
 impl From<Figures> for Piece {
     fn from(figures: Figures) -> Self {
         let Figures {
@@ -70,30 +83,59 @@ impl From<Figures> for Piece {
             heads,
             rows,
             whole,
+            stacks,
         } = figures;
+        // Rows that are laid out as blocks lose their meaning to a screen reader unless it is said.
+        let role = |role: &'static str| {
+            let stacks = stacks.clone();
+            move || stacks.get().then_some(role)
+        };
+        let (names, is_stacked) = (heads.clone(), stacks.clone());
         let head = move || {
-            let head = |head: String| el("th").attr("scope", "col").child(head);
+            let role = is_stacked.get().then_some("columnheader");
+            let head = |head: String| el("th").attr("scope", "col").attr("role", role).child(head);
             heads.get().into_iter().map(head).collect::<Self>()
         };
         let all = |rows: Given<Vec<FigureRow>>| {
-            move || rows.get().into_iter().map(figure_row).collect::<Self>()
+            let (names, stacks) = (names.clone(), stacks.clone());
+            move || {
+                let names = stacks.get().then(|| names.get());
+                let row = |row| figure_row(row, names.as_deref());
+                rows.get().into_iter().map(row).collect::<Self>()
+            }
         };
+        let group = |tag: &'static str| el(tag).attr("role", role("rowgroup"));
+        let heads = el("tr").attr("role", role("row")).child(head);
         let table = el("table")
             .class("figures")
+            .class_if("stacks", stacks.clone())
+            .attr("role", role("table"))
             .child(el("caption").child(caption))
-            .child(el("thead").child(el("tr").child(head)))
-            .child(el("tbody").child(all(rows)))
-            .child(el("tfoot").child(all(whole)));
+            .child(group("thead").child(heads))
+            .child(group("tbody").child(all(rows)))
+            .child(group("tfoot").child(all(whole)));
         el("div").class("table-wrap").child(table).into()
     }
 }
 
-fn figure_row(row: FigureRow) -> El {
+fn figure_row(row: FigureRow, heads: Option<&[String]>) -> El {
     let mut cells = row.cells.into_iter();
     let you = || el("span").class("visually-hidden").child(" (you)");
-    let name = el("th").attr("scope", "row").child(cells.next());
+    let role = |role: &'static str| heads.map(|_stacked| role);
+    let name = el("th")
+        .attr("scope", "row")
+        .attr("role", role("rowheader"));
+    let name = name.child(cells.next()).child(row.mine.then(you));
+    let cell = |(place, cell): (usize, String)| {
+        let head = heads.and_then(|heads| heads.get(place + 1).cloned());
+        el("td")
+            .attr("role", role("cell"))
+            .attr("data-head", head)
+            .child(cell)
+    };
     el("tr")
         .class_if("mine", row.mine)
-        .child(name.child(row.mine.then(you)))
-        .child(cells.map(|cell| el("td").child(cell)).collect::<Piece>())
+        .attr("role", heads.map(|_stacked| "row"))
+        .child(name)
+        .child(cells.enumerate().map(cell).collect::<Piece>())
 }

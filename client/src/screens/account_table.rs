@@ -8,8 +8,12 @@ use crate::parts::{FigureRow, WorkingText, figures, working};
 use crate::piece::{Piece, Words, derived, el, pieces, when};
 use crate::plain::share_rows::{ShareRow, ShareTable};
 
-/// The table; one's own row is marked.
-pub fn account_table(caption: impl Into<Words>, table: impl Into<Signal<ShareTable>>) -> Piece {
+/// The table; one's own row is marked. Of more columns than these the cells stand below each other on a narrow page.
+pub fn account_table(
+    caption: impl Into<Words>,
+    table: impl Into<Signal<ShareTable>>,
+    most_beside: usize,
+) -> Piece {
     let table = table.into();
     let heads = derived(move || table.with(|table| table.heads.clone()));
     let rows = derived(move || {
@@ -25,7 +29,11 @@ pub fn account_table(caption: impl Into<Words>, table: impl Into<Signal<ShareTab
             mine: false,
         }]
     });
-    figures(caption, heads, rows).whole(whole).into()
+    let is_wide = derived(move || table.with(|table| table.heads.len() > most_beside));
+    figures(caption, heads, rows)
+        .whole(whole)
+        .stacks(is_wide)
+        .into()
 }
 
 /// One account's working, ready to be shown.

@@ -179,7 +179,7 @@ fn standings(shown: Shown) -> Piece {
             .lead("It cannot be shared out like this.")
             .child(words)),
         title_block(block),
-        account_table(move || hours_rows::caption(&book.garden.read()), table),
+        account_table(move || hours_rows::caption(&book.garden.read()), table, 4),
         in_lieu(),
         move || beyond.get().map(|words| el("p").class("help").child(words))
     ]

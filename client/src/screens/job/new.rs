@@ -103,7 +103,7 @@ pub fn job_preview(job: impl Into<Signal<Option<Job>>>) -> Piece {
             let caption = hours_rows::caption(&garden);
             let text = WorkingText::from(&answer);
             let view = pieces![
-                account_table(caption, Signal::stored(table)),
+                account_table(caption, Signal::stored(table), 4),
                 working("Working for the whole", text)
             ];
             Some(view)

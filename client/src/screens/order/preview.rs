@@ -194,7 +194,8 @@ pub(super) fn long_table(caption: &'static str, table: Memo<ShareTable>) -> Piec
         }
     });
     pieces![
-        account_table(caption, shown),
+        // A name, an area, one material, its bags and what is paid fit a phone beside each other.
+        account_table(caption, shown, 5),
         when(
             move || is_long.get(),
             move || acts().child(act(words, move || all.update(|all| *all = !*all)))
