@@ -85,6 +85,7 @@ fn screen_at(path: &str) -> Piece {
         ("picking", None) => picking_page(),
         ("proposals", None) => later(Later::Proposals),
         ("weather", None) => later(Later::Weather),
+        ("harvest", None) => later(Later::Harvest),
         ("ground", None) => later(Later::Ground),
         ("fence", Some(id)) => later(Later::Fence(id.to_owned())),
         ("ground", Some("draw")) => later(Later::Draw),

@@ -22,6 +22,7 @@ use std::task::{Context, Poll, Waker};
 use leptos::prelude::*;
 use leptos::task::spawn_local;
 use selion_core::document::edit::Claimable;
+use selion_core::quantities::Week;
 use wasm_split_helpers::{SplitLoaderError, wasm_split};
 
 use crate::browser::page;
@@ -39,12 +40,15 @@ use crate::screens::fence::fence_screen;
 use crate::screens::garden::garden_screen;
 use crate::screens::ground::draw::draw_screen;
 use crate::screens::ground::ground_screen;
+use crate::screens::harvest::harvest_screen;
 use crate::screens::job::job_screen;
 use crate::screens::join::begin_garden;
 use crate::screens::order::order_screen;
 use crate::screens::picking;
+use crate::screens::picking::gaps::rota_gaps;
 use crate::screens::picking::log::log_sheet;
-use crate::screens::picking::put_up::put_up;
+use crate::screens::picking::picked::picked;
+use crate::screens::picking::put_up::{PutUp, put_up};
 use crate::screens::picking::turn_sheet::turn_sheet;
 use crate::screens::planting::planting_screen;
 use crate::screens::proposals::{proposals_screen, way_to_proposals};
@@ -124,7 +128,13 @@ pub enum Later {
     /// The sheet that writes down what was picked.
     LogPicking(picking::Sheets),
     /// The sheet that puts up turns.
-    PutUpTurns(RwSignal<bool>),
+    PutUpTurns(PutUp),
+    /// Where the rota leaves a crop too long, on Picking.
+    RotaGaps(PutUp),
+    /// What was picked in a week, on Picking.
+    Picked(Memo<Week>),
+    /// What a year gave.
+    Harvest,
     /// Every part in use.
     #[cfg(any(debug_assertions, feature = "parts"))]
     Parts,
@@ -166,7 +176,10 @@ fn open(what: Later) -> Result<Piece, SplitLoaderError> {
         Later::HandOver(of, desk, sheets) => hand_over_sheet(of, desk, sheets),
         Later::Turn(sheets) => turn_sheet(sheets),
         Later::LogPicking(sheets) => log_sheet(sheets),
-        Later::PutUpTurns(up) => put_up(up),
+        Later::PutUpTurns(sheet) => put_up(sheet),
+        Later::RotaGaps(sheet) => rota_gaps(sheet),
+        Later::Picked(week) => picked(week),
+        Later::Harvest => harvest_screen(),
         #[cfg(any(debug_assertions, feature = "parts"))]
         Later::Parts => parts_page(),
     })

@@ -318,11 +318,13 @@ pub enum Caution {
     Heat,
     /// Soil that may hold lead.
     SoilLead,
+    /// Food that others are to eat.
+    SharedFood,
 }
 
 impl Caution {
     /// Every caution there is.
-    pub const ALL: [Self; 8] = [
+    pub const ALL: [Self; 9] = [
         Self::LimeDust,
         Self::WoodAsh,
         Self::RawManure,
@@ -331,6 +333,7 @@ impl Caution {
         Self::Lifting,
         Self::Heat,
         Self::SoilLead,
+        Self::SharedFood,
     ];
 
     /// Its name for programs.
@@ -344,6 +347,7 @@ impl Caution {
             Self::Lifting => "lifting",
             Self::Heat => "heat",
             Self::SoilLead => "soil_lead",
+            Self::SharedFood => "shared_food",
         }
     }
 
@@ -381,6 +385,11 @@ impl Caution {
             Self::SoilLead => {
                 "Soil lead: test before growing food; above 200 ppm use raised beds with clean soil on a barrier and ask the \
                  health department. Rules where you live come first."
+            }
+            Self::SharedFood => {
+                "Food for others: nobody who is sick picks it, hands are washed with soap each time, boxes are clean and made \
+                 for food, whatever lay near animal droppings stays behind, and it is cooled soon. Rules where you live, and \
+                 those of whoever takes it, come first."
             }
         }
     }

@@ -11,6 +11,7 @@
 //! ```
 
 mod act;
+mod bars;
 mod confirm;
 mod empty;
 mod field;
@@ -37,6 +38,7 @@ use std::sync::atomic::{AtomicUsize, Ordering};
 use crate::piece::Ask;
 
 pub use act::{Act, ActKind, ActLink, act, act_link, acts};
+pub use bars::{Bar, bar_key, bars};
 pub use confirm::{Confirm, confirm};
 pub use empty::{empty, not_here};
 pub use field::{

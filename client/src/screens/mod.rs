@@ -10,6 +10,7 @@ pub mod fence;
 pub mod form;
 pub mod garden;
 pub mod ground;
+pub mod harvest;
 pub mod job;
 pub mod join;
 pub mod left_out;

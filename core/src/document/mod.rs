@@ -15,6 +15,7 @@ pub mod hours_done;
 pub mod ids;
 pub mod manure_days;
 mod name;
+pub mod picked_in;
 pub mod proposals;
 pub mod records;
 pub mod season_plan;

@@ -1,5 +1,5 @@
 //! The ground from elsewhere and back: GeoJSON as drawing and mapping programs write it, and a plain table of beds. And a
-//! year's ledger for the treasurer, and the plan as a drawing.
+//! year's ledger for the treasurer, a year's harvest, and the plan as a drawing.
 //!
 //! Everything read here is a stranger's text: bounded before it is looked at, and refused in one sentence that names the line
 //! or feature. What was found is not yet part of a garden; whoever imports it looks it over first.
@@ -7,6 +7,7 @@
 pub mod bed_table;
 pub mod geojson;
 pub mod ghcn;
+pub mod harvest_sheet;
 pub mod ledger_sheet;
 pub mod seed_list;
 pub mod svg;

@@ -8,6 +8,7 @@ pub mod bushels;
 pub mod cover;
 pub mod crops;
 pub mod frost;
+pub mod giving;
 pub mod heat;
 pub mod known;
 pub mod picking;

@@ -108,7 +108,7 @@ pub fn words(keys: &str) -> String {
 }
 
 /// The source with these keys; common practice is one only where nobody printed it.
-pub(super) fn cite(keys: &str) -> Source {
+pub(crate) fn cite(keys: &str) -> Source {
     if keys == "CP" {
         Source::common_practice(words(keys))
     } else {

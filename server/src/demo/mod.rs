@@ -2,6 +2,7 @@
 //!
 //! Days are counted from the day it is made. Names, people and places are invented.
 
+mod harvest;
 mod money;
 mod orders;
 mod plantings;
@@ -96,6 +97,7 @@ pub fn make(desk: &mut Desk<'_>) -> Result<Demo, ByHandError> {
     soil::make(desk, hand, today)?;
     plantings::make(desk, hand, today)?;
     work::make(desk, hand, today)?;
+    harvest::make(desk, hand, today)?;
     money::make(desk, hand, today)?;
     orders::make(desk, hand, today)?;
     weather::make(desk, hand, today)?;

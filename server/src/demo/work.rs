@@ -1,13 +1,10 @@
-//! The demonstration garden's year: tasks, picking turns, a load of lime, the fencing job, what was picked.
+//! The demonstration garden's year: tasks, picking turns, a load of lime, the fencing job.
 
 use selion_core::document::edit::{Claimable, NewTurn};
-use selion_core::document::ids::{
-    BedId, ClaimId, HoursId, JobId, MemberId, PickingId, TaskId, TurnId,
-};
-use selion_core::document::records::Picked;
+use selion_core::document::ids::{BedId, ClaimId, HoursId, JobId, MemberId, TaskId, TurnId};
 use selion_core::document::{DocumentName, Edit, Garden};
 use selion_core::ordered::Map;
-use selion_core::quantities::{Day, Mass, Minutes};
+use selion_core::quantities::{Day, Minutes};
 
 use super::named;
 use crate::by_hand::{ByHandError, Hand};
@@ -163,15 +160,6 @@ const TURNS: [(&str, i64, Option<&str>); 12] = [
     ("B5", 12, None),
 ];
 
-/// What was picked: who, from which bed, on which day, what, how much, what became of it.
-const PICKINGS: [(&str, &str, i64, &str, &str, Picked); 5] = [
-    ("Farid", "C4", -1, "bush beans", "3 lb", Picked::Kept),
-    ("Yuki", "D3", -2, "summer squash", "7 lb", Picked::GivenAway),
-    ("Wren", "D2", -3, "raspberries", "2 lb", Picked::GivenAway),
-    ("Adaeze", "B5", -3, "salad leaves", "1 lb", Picked::Kept),
-    ("Noor", "D3", -4, "summer squash", "5 lb", Picked::GivenAway),
-];
-
 /// Hours for the fence without a task: who, minutes, on which day, a word.
 const HOURS: [(&str, i64, i64, &str); 2] = [
     ("Solvej", 90, -3, "Fetched the posts from the sawmill."),
@@ -210,11 +198,7 @@ pub(super) fn make(desk: &mut Desk<'_>, hand: Hand, today: Day) -> Result<(), By
         );
     }
     deeds.push((by, season, year.turns(&fresh)?));
-    for deed in year
-        .pickings(&fresh)?
-        .into_iter()
-        .chain(year.hours(job, &fresh)?)
-    {
+    for deed in year.hours(job, &fresh)? {
         deeds.push((deed.0, season, deed.1));
     }
     // In the order they are listed, a person's deeds in a row together.
@@ -332,23 +316,6 @@ impl Year<'_> {
         })
     }
 
-    fn pickings(&self, fresh: &Fresh) -> Result<Vec<(MemberId, Edit)>, ByHandError> {
-        let pickings = PICKINGS.iter().map(|(who, bed, day, crop, mass, picked)| {
-            let edit = Edit::LogPicking {
-                picking: fresh.picking(),
-                bed: self.bed(bed)?,
-                day: self.day(*day),
-                crop: (*crop).to_owned(),
-                mass: Mass::parse(mass)?,
-                picked: *picked,
-                turn: None,
-                word: String::new(),
-            };
-            Ok((self.person(who)?, edit))
-        });
-        pickings.collect()
-    }
-
     fn hours(&self, job: JobId, fresh: &Fresh) -> Result<Vec<(MemberId, Edit)>, ByHandError> {
         let hours = HOURS.iter().map(|(who, minutes, day, word)| {
             let edit = Edit::LogHours {
@@ -377,7 +344,7 @@ macro_rules! fresh {
     };
 }
 
-fresh! { task: TaskId claim: ClaimId turn: TurnId picking: PickingId job: JobId hours: HoursId }
+fresh! { task: TaskId claim: ClaimId turn: TurnId job: JobId hours: HoursId }
 
 #[cfg(test)]
 mod tests {
@@ -406,7 +373,7 @@ mod tests {
                 season.turns.len(),
                 season.pickings.len()
             ),
-            (13, 12, 5)
+            (13, 12, 14)
         );
         let dug = season.tasks.values().find(|task| task.is_done()).unwrap();
         assert!(

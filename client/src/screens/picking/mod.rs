@@ -1,6 +1,8 @@
 //! Picking: who picks which bed when, this week and next, and what was picked.
 
+pub mod gaps;
 pub mod log;
+mod log_parts;
 pub mod picked;
 pub mod put_up;
 pub mod turn_sheet;
@@ -10,14 +12,12 @@ use leptos::prelude::*;
 use leptos_router::hooks::use_query_map;
 use selion_core::document::ids::{BedId, TurnId};
 use selion_core::policy::Action;
-use selion_core::quantities::Day;
 
-use self::log::LogDraft;
-use self::picked::picked;
+use self::put_up::PutUp;
 use self::turns::week_turns;
 use crate::browser::page;
-use crate::later::{Later, later_sheet};
-use crate::parts::{ActKind, act, acts, page_head, tab_panel, tabs};
+use crate::later::{Later, later_beside, later_part, later_sheet};
+use crate::parts::{ActKind, act, act_link, acts, page_head, tab_panel, tabs};
 use crate::piece::{Piece, derived, memo, pieces, signal_of, watch, when};
 use crate::plain::wording::week_of;
 use crate::state::use_book;
@@ -28,7 +28,7 @@ pub struct Sheets {
     turn: RwSignal<Option<TurnId>>,
     turn_up: RwSignal<bool>,
     log_up: RwSignal<bool>,
-    draft: LogDraft,
+    log_for: RwSignal<Option<(TurnId, BedId)>>,
 }
 
 impl Sheets {
@@ -38,9 +38,9 @@ impl Sheets {
     }
 
     /// Begins to write down what was picked, in a turn or without one.
-    fn open_log(self, today: Day, turn: Option<(TurnId, BedId)>) {
+    fn open_log(self, turn: Option<(TurnId, BedId)>) {
         self.turn_up.set(false);
-        self.draft.begin(today, turn);
+        self.log_for.set(turn);
         self.log_up.set(true);
     }
 }
@@ -52,16 +52,16 @@ pub fn picking_page() -> Piece {
         turn: signal_of(None),
         turn_up: signal_of(false),
         log_up: signal_of(false),
-        draft: LogDraft::empty(),
+        log_for: signal_of(None),
     };
-    let putting_up = signal_of(false);
+    let putting_up = PutUp::closed();
     let chosen = signal_of("this");
     open_asked_turn(sheets, chosen);
     let this_week = memo(move || book.today.get().week());
     let next_week = memo(move || this_week.get().next());
     let label = derived(move || format!("{} · {}", book.garden_name(), week_of(this_week.get())));
     pieces![
-        page_head(label, "Picking"),
+        page_head(label, "Picking").child(act_link("/harvest", "Harvest").kind(ActKind::Bare)),
         tabs(
             "picking",
             "Which week",
@@ -70,21 +70,21 @@ pub fn picking_page() -> Piece {
         ),
         tab_panel("picking", "this", chosen).child(week_turns(this_week, sheets)),
         tab_panel("picking", "next", chosen).child(week_turns(next_week, sheets)),
-        act("Write down what was picked", move || sheets
-            .open_log(book.today.get_untracked(), None))
-        .kind(ActKind::Main)
-        .wide()
-        .refused(move || book.why_not(Action::LogPicking, true)),
+        later_beside(Later::RotaGaps(putting_up)),
+        act("Write down what was picked", move || sheets.open_log(None))
+            .kind(ActKind::Main)
+            .wide()
+            .refused(move || book.why_not(Action::LogPicking, true)),
         acts()
             .child(when(
                 move || book.may(Action::KeepTurns, false),
-                move || act("Put up turns", move || putting_up.set(true))
+                move || act("Put up turns", move || putting_up.open(None))
             ))
             .child(act("Print", move || page::note_trouble(page::print()))),
-        picked(this_week),
+        later_part(Later::Picked(this_week)),
         later_sheet(sheets.turn_up, Later::Turn(sheets)),
         later_sheet(sheets.log_up, Later::LogPicking(sheets)),
-        later_sheet(putting_up, Later::PutUpTurns(putting_up))
+        later_sheet(putting_up.up, Later::PutUpTurns(putting_up))
     ]
 }
 

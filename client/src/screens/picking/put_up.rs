@@ -9,13 +9,47 @@ use selion_core::quantities::{BadInput, Day};
 use crate::parts::{
     Choice, amount_field, date_field, form, select_field, send_button, sheet, use_toasts,
 };
-use crate::piece::{Piece, derived, each, el, live, memo, row, signal_of};
+use crate::piece::{Piece, derived, each, el, live, memo, row, signal_of, watch};
 use crate::plain::turns::rota;
 use crate::plain::wording::{capital, counted, day_words};
 use crate::screens::form::{Wrong, bed_choices, people_choices, wrong_whole};
 use crate::state::{Book, use_book};
 
 const FIELDS: &[&str] = &["bed", "day", "every", "turns"];
+
+/// The sheet: whether it is up, and the turns that were offered to be put up on it.
+#[derive(Clone, Copy, Debug)]
+pub struct PutUp {
+    pub(super) up: RwSignal<bool>,
+    offer: RwSignal<Option<Offer>>,
+}
+
+/// Turns that would close a gap of the rota.
+#[derive(Clone, Copy, Debug)]
+pub struct Offer {
+    /// Of which bed.
+    pub bed: BedId,
+    /// The first of them.
+    pub first: Day,
+    /// Days from turn to turn.
+    pub every: i64,
+    /// How many.
+    pub count: usize,
+}
+
+impl PutUp {
+    pub(super) fn closed() -> Self {
+        Self {
+            up: signal_of(false),
+            offer: signal_of(None),
+        }
+    }
+
+    pub(super) fn open(self, offer: Option<Offer>) {
+        self.offer.set(offer);
+        self.up.set(true);
+    }
+}
 
 /// What has been typed; the people in the order they were chosen.
 #[derive(Clone, Copy)]
@@ -28,6 +62,13 @@ struct Draft {
 }
 
 impl Draft {
+    fn fill(self, offer: Offer) {
+        self.bed.set(offer.bed.to_string());
+        self.first.set(offer.first.to_string());
+        self.every.set(offer.every.to_string());
+        self.count.set(offer.count.to_string());
+    }
+
     fn planned(self) -> Result<Vec<(Day, Option<MemberId>)>, BadInput> {
         let first = Day::parse(&self.first.get())?;
         let every = number("every", &self.every.get(), 60)?;
@@ -45,7 +86,7 @@ fn number(field: &str, text: &str, most: i64) -> Result<i64, BadInput> {
 }
 
 /// The sheet, for a coordinator.
-pub fn put_up(open: RwSignal<bool>) -> Piece {
+pub fn put_up(PutUp { up: open, offer }: PutUp) -> Piece {
     let book = use_book();
     let toasts = use_toasts();
     let text = |text: &str| signal_of(text.to_owned());
@@ -56,6 +97,13 @@ pub fn put_up(open: RwSignal<bool>) -> Piece {
         count: text("7"),
         people: signal_of(Vec::new()),
     };
+    watch(move || {
+        if open.get()
+            && let Some(offer) = offer.get_untracked()
+        {
+            draft.fill(offer);
+        }
+    });
     let wrong = Wrong::new(FIELDS);
     let send = move || {
         wrong.clear();

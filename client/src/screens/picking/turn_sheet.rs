@@ -35,10 +35,7 @@ fn one_turn(turn: TurnId, sheets: Sheets) -> Piece {
         garden.turn(turn).map(|(year, turn)| (year, turn.bed))
     };
     let log = move || {
-        sheets.open_log(
-            book.today.get_untracked(),
-            record().map(|(_, bed)| (turn, bed)),
-        );
+        sheets.open_log(record().map(|(_, bed)| (turn, bed)));
     };
     let call_off = move || {
         let Some((year, _)) = record() else { return };

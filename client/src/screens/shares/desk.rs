@@ -9,6 +9,7 @@ use crate::parts::{
     Choice, TagKind, Toasts, act, acts, heading, line, lines, select_field, tag, use_toasts,
 };
 use crate::piece::{Piece, derived, el, memo, pieces, signal_of, when};
+use crate::plain::file_name::file_word;
 use crate::plain::statement::years;
 use crate::plain::waits::{OpenOrder, not_paid, open_orders};
 use crate::state::{Book, use_book};
@@ -110,16 +111,4 @@ fn sheet_text(book: Book, year: RwSignal<String>, form: Form) -> Result<String, 
         Form::Table => sheet.to_csv(),
         Form::Json => sheet.to_json(),
     }
-}
-
-/// The garden's name as part of the name of a file.
-fn file_word(name: &str) -> String {
-    let letter = |letter: char| {
-        if letter.is_alphanumeric() {
-            letter
-        } else {
-            '-'
-        }
-    };
-    name.to_lowercase().chars().map(letter).collect()
 }

@@ -4,7 +4,7 @@ use super::season::{Picked, Picking};
 use crate::document::ids::RecipientId;
 use crate::json::{record, words};
 use crate::ordered::Map;
-use crate::quantities::{Day, Mass};
+use crate::quantities::{Day, Mass, Percent, Shown, Units};
 
 /// What became of a picking, part by part. What was picked is their sum, so the parts always add up.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
@@ -72,6 +72,46 @@ words!(HarvestUnit {
 impl HarvestUnit {
     /// Every unit.
     pub const ALL: [Self; 4] = [Self::Grams, Self::Bunches, Self::Heads, Self::Pieces];
+
+    /// For a sentence: `3.5 lb`, `1 bunch`, `2.5 heads`.
+    pub fn show(self, count: i64, units: Units) -> String {
+        match self {
+            Self::Grams => Mass::from_grams(count).show(units),
+            Self::Bunches | Self::Heads | Self::Pieces => {
+                format!("{} {}", of_hundredths(count), self.word(count))
+            }
+        }
+    }
+
+    /// For a column: number and unit.
+    pub fn show_apart(self, count: i64, units: Units) -> Shown {
+        match self {
+            Self::Grams => Mass::from_grams(count).show_apart(units),
+            Self::Bunches | Self::Heads | Self::Pieces => Shown {
+                number: of_hundredths(count),
+                unit: self.word(0),
+            },
+        }
+    }
+
+    fn word(self, count: i64) -> &'static str {
+        let one = count == 100;
+        match self {
+            Self::Grams => "g",
+            Self::Bunches if one => "bunch",
+            Self::Bunches => "bunches",
+            Self::Heads if one => "head",
+            Self::Heads => "heads",
+            Self::Pieces if one => "piece",
+            Self::Pieces => "pieces",
+        }
+    }
+}
+
+/// Hundredths as a number: `12`, `2.5`.
+pub(crate) fn of_hundredths(count: i64) -> String {
+    let shown = Percent::from_hundredths(count).to_string();
+    shown.trim_end_matches(" %").to_owned()
 }
 
 impl Picking {

@@ -19,6 +19,7 @@ mod weather;
 pub use backdrop::{Backdrop, Dot};
 pub use frozen::{FrozenLine, FrozenShare, FrozenShares};
 pub use ground::{Bed, FenceLine, GardenRules, Gate, Member, Profile, Role};
+pub(crate) use harvest::of_hundredths;
 pub use harvest::{Harvest, HarvestUnit, Recipient, RecipientKind};
 pub use ledger::{Answer, Entry, EntryKind, Opening, Payer, Request};
 pub use number::Number;
