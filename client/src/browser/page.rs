@@ -4,7 +4,8 @@ use js_sys::Reflect;
 use wasm_bindgen::JsCast;
 use wasm_bindgen_futures::JsFuture;
 use web_sys::{
-    Event, FocusOptions, HtmlDialogElement, HtmlElement, MouseEvent, ShareData, VisibilityState,
+    Event, FocusOptions, HtmlDialogElement, HtmlElement, HtmlInputElement, MouseEvent, ShareData,
+    VisibilityState,
 };
 
 use super::{Listener, Trouble, document, mirror, name_of, thrown, window, words_of};
@@ -270,6 +271,21 @@ pub fn save_as_file(name: &str, text: &str) -> Result<(), Trouble> {
         .map_err(|_other_element| Trouble::Missing("files to save"))?
         .click();
     Ok(())
+}
+
+/// The text of the file that was chosen in a field for files, if one was; at most so many bytes of it are read.
+pub async fn chosen_text(event: &Event, most: usize) -> Result<Option<String>, Trouble> {
+    let input = event.target().and_then(|target| target.dyn_into().ok());
+    let input: HtmlInputElement = input.ok_or(Trouble::Missing("files to choose"))?;
+    let Some(file) = input.files().and_then(|files| files.get(0)) else {
+        return Ok(None);
+    };
+    let most = u32::try_from(most).map_or(f64::MAX, f64::from);
+    if file.size() > most {
+        return Err(Trouble::Missing("room for so long a file"));
+    }
+    let text = JsFuture::from(file.text()).await.map_err(thrown)?;
+    Ok(text.as_string())
 }
 
 /// What kind of device this is, as far as the browser tells; a name to begin with.

@@ -14,6 +14,7 @@ pub mod frost_form;
 pub mod file_name;
 pub mod gap_rows;
 pub mod ground_drawing;
+pub mod ground_file;
 pub mod ground_rows;
 pub mod ground_structures;
 pub mod hand_out_rows;

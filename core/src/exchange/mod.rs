@@ -5,6 +5,7 @@
 //! or feature. What was found is not yet part of a garden; whoever imports it looks it over first.
 
 pub mod bed_table;
+pub mod bring_in;
 pub mod geojson;
 pub mod ghcn;
 pub mod harvest_sheet;

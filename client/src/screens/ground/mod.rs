@@ -3,6 +3,7 @@
 pub mod add_bed;
 pub mod backdrop;
 pub mod draw;
+pub mod files;
 pub mod marks;
 pub mod plan;
 
@@ -12,6 +13,7 @@ use selion_core::policy::Action;
 
 use self::add_bed::add_bed_sheet;
 use self::backdrop::use_under_plan;
+use self::files::ground_files;
 use self::marks::{ShadeHour, shade_hour, structure_list};
 use self::plan::ground_plan;
 use crate::browser::page;
@@ -123,6 +125,7 @@ fn bed_list(adding: RwSignal<bool>, looker: Looker, hour: ShadeHour) -> Piece {
         )
         .child(fence_lines())
         .child(structure_list(hour))
+        .child(ground_files())
         .into()
 }
 
