@@ -21,7 +21,9 @@ use std::task::{Context, Poll, Waker};
 
 use leptos::prelude::*;
 use leptos::task::spawn_local;
-use selion_core::document::edit::Claimable;
+use selion_core::document::DocumentName;
+use selion_core::document::edit::{Claimable, NoteOf};
+use selion_core::policy::Judges;
 use selion_core::quantities::Week;
 use wasm_split_helpers::{SplitLoaderError, wasm_split};
 
@@ -35,7 +37,7 @@ use crate::screens::account::account_screen;
 use crate::screens::account::settle::settle_screen;
 use crate::screens::bed::bed_screen;
 use crate::screens::claims;
-use crate::screens::claims::sheets::{hand_over_sheet, others_sheet};
+use crate::screens::claims::sheets::{done_sheet, hand_over_sheet, others_sheet};
 use crate::screens::fence::fence_screen;
 use crate::screens::garden::garden_screen;
 use crate::screens::ground::draw::draw_screen;
@@ -43,6 +45,7 @@ use crate::screens::ground::ground_screen;
 use crate::screens::harvest::harvest_screen;
 use crate::screens::job::job_screen;
 use crate::screens::join::begin_garden;
+use crate::screens::note::writing;
 use crate::screens::order::order_screen;
 use crate::screens::picking;
 use crate::screens::picking::gaps::rota_gaps;
@@ -64,7 +67,7 @@ use crate::screens::waits::what_waits;
 use crate::screens::weather::weather_screen;
 use crate::screens::work::new_task;
 use crate::screens::work_sheet::week_sheet;
-use crate::state::AsideRow;
+use crate::state::{AsideRow, bring_judges};
 
 /// What the later file holds.
 #[derive(Clone, Debug)]
@@ -117,10 +120,14 @@ pub enum Later {
     Aside(Arc<AsideRow>),
     /// The sheet for a new task.
     NewTask(RwSignal<bool>),
+    /// A note while somebody writes in it.
+    Note(NoteOf, DocumentName, Memo<String>, RwSignal<bool>),
     /// The sheet that changes a task.
     ChangeTask(OpenTask, RwSignal<bool>),
     /// The sheet of a coordinator over somebody else's claim.
     OthersClaim(Claimable, Memo<Option<Desk>>, claims::Sheets),
+    /// The sheet that says that a claim is done.
+    Done(Claimable, Memo<Option<Desk>>, claims::Sheets),
     /// The sheet that hands a claim over.
     HandOver(Claimable, Memo<Option<Desk>>, claims::Sheets),
     /// The sheet of one picking turn.
@@ -135,6 +142,8 @@ pub enum Later {
     Picked(Memo<Week>),
     /// What a year gave.
     Harvest,
+    /// What judges the edits that the first screens do not write; nothing to see.
+    Judges,
     /// Every part in use.
     #[cfg(any(debug_assertions, feature = "parts"))]
     Parts,
@@ -146,6 +155,7 @@ pub enum Later {
 /// The file is not on this phone and cannot be fetched.
 #[wasm_split(later, fallible, preload(fetch))]
 fn open(what: Later) -> Result<Piece, SplitLoaderError> {
+    bring_judges(Judges::ALL);
     Ok(match what {
         Later::Ground => ground_screen(),
         Later::Fence(id) => fence_screen(&id),
@@ -171,8 +181,10 @@ fn open(what: Later) -> Result<Piece, SplitLoaderError> {
         Later::NewGarden(secret) => begin_garden(secret),
         Later::Aside(row) => one_aside(&row),
         Later::NewTask(up) => new_task(up),
+        Later::Note(of, document, note, up) => writing(of, document, note, up),
         Later::ChangeTask(task, up) => change_sheet(task, up),
         Later::OthersClaim(of, desk, sheets) => others_sheet(of, desk, sheets),
+        Later::Done(of, desk, sheets) => done_sheet(of, desk, sheets),
         Later::HandOver(of, desk, sheets) => hand_over_sheet(of, desk, sheets),
         Later::Turn(sheets) => turn_sheet(sheets),
         Later::LogPicking(sheets) => log_sheet(sheets),
@@ -180,9 +192,17 @@ fn open(what: Later) -> Result<Piece, SplitLoaderError> {
         Later::RotaGaps(sheet) => rota_gaps(sheet),
         Later::Picked(week) => picked(week),
         Later::Harvest => harvest_screen(),
+        Later::Judges => Piece::Nothing,
         #[cfg(any(debug_assertions, feature = "parts"))]
         Later::Parts => parts_page(),
     })
+}
+
+/// Loads what judges the edits that the first screens do not write, if it can be had.
+pub async fn load_judges() {
+    if fetch().await.is_ok() {
+        let _nothing_to_see = open(Later::Judges).await;
+    }
 }
 
 /// How it stands with the later file.

@@ -11,7 +11,7 @@ use selion_core::sync::LocalCopy;
 use selion_core::sync::frame::{Bytes, PROTOCOL, ServerFrame};
 
 use crate::chance::Chance;
-use crate::small_garden::{GROUND, SmallGarden, day, ids, ines, tomasz, wren};
+use crate::small_garden::{GROUND, SmallGarden, apply_as_drawn, day, ids, ines, tomasz, wren};
 
 /// How many changes of the ground are tried, by all three together.
 const EDITS: usize = 500;
@@ -121,7 +121,7 @@ impl Together {
             let (who, envelope) = (*who, envelopes.pop().unwrap());
             let id = envelope.id;
             let now = self.moment();
-            match self.garden.replica.apply(&envelope, who, now) {
+            match apply_as_drawn(&mut self.garden.replica, &envelope, who, now) {
                 Ok(applied) => {
                     self.stood += 1;
                     let change = applied.change.map(|change| (applied.document, change));

@@ -12,7 +12,7 @@ use selion_core::sync::frame::{ClientFrame, ServerFrame};
 use selion_core::sync::{LocalCopy, Replica, Stored};
 use serde_json::{Map, Value};
 
-use crate::small_garden::{SEASON, SmallGarden, ids, ines, wren};
+use crate::small_garden::{SEASON, SmallGarden, apply_as_drawn, ids, ines, wren};
 
 /// Made once; every case works on a copy.
 static GARDEN: LazyLock<Replica> = LazyLock::new(|| SmallGarden::new().replica);
@@ -130,7 +130,7 @@ fn check_envelope(text: &str) {
             let mut garden = GARDEN.clone();
             let mut changed = false;
             for who in [ines(), wren()] {
-                match garden.apply(&envelope, who, ids::NOW) {
+                match apply_as_drawn(&mut garden, &envelope, who, ids::NOW) {
                     Ok(_stands) => changed = true,
                     Err(refused) => assert_one_sentence(&refused.message),
                 }

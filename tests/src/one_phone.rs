@@ -5,13 +5,14 @@ use selion_core::document::ids::EditId;
 use selion_core::document::records::Role;
 use selion_core::document::stored::Heads;
 use selion_core::document::{DocumentName, Edit};
+use selion_core::policy::Judges;
 use selion_core::quantities::{Minutes, Moment};
 use selion_core::sync::frame::{Answer, Bytes, PROTOCOL, ServerFrame, Verdict};
 use selion_core::sync::vault::{Keep, Store};
 use selion_core::sync::{Effect, Event, Link, LocalCopy, Notice, Session, Settings, Stored};
 
 use crate::small_garden::ids::NOW;
-use crate::small_garden::{SEASON, SmallGarden, day, ids, ines, wren};
+use crate::small_garden::{SEASON, SmallGarden, apply_as_drawn, day, every_edit, ids, ines, wren};
 
 /// The service's garden with Wren's phone, which has all of it.
 struct Bench {
@@ -82,7 +83,7 @@ impl Bench {
         let id = ids::edit(number);
         self.copy.write(id, SEASON, edit, NOW).unwrap();
         let envelope = self.copy.outbox().get(id).unwrap().envelope.clone();
-        let applied = self.garden.replica.apply(&envelope, wren(), NOW).unwrap();
+        let applied = apply_as_drawn(&mut self.garden.replica, &envelope, wren(), NOW).unwrap();
         self.garden.changes.push((SEASON, applied.change.unwrap()));
         id
     }
@@ -257,6 +258,47 @@ fn a_phone_that_met_a_restored_service_still_shows_the_garden_after_a_restart_wi
     assert_eq!(restored.garden(), bench.copy.garden());
     assert_eq!(restored.epoch(), Some("two"));
     assert!(restored.cursors().is_empty(), "but asks for the whole");
+}
+
+#[test]
+fn an_edit_that_a_phone_cannot_judge_yet_waits_unseen_and_is_shown_once_it_can() {
+    let mut bench = Bench::new();
+    let mut keep = bench.hears(&bench.welcome("one"));
+    for name in bench.garden.replica.names() {
+        keep.extend(bench.hears(&bench.snapshot(name)));
+    }
+    let mut written = 0;
+    for (document, edit) in every_edit() {
+        let id = ids::edit(200 - written);
+        if let Ok(kept) = bench.copy.write(id, document, edit, NOW) {
+            keep.extend(kept);
+            written += 1;
+        }
+    }
+    assert!(written > 10, "of what members may write");
+    let mut restored = LocalCopy::restore_with(Judges::FIRST, ids::garden(1), &stored(&keep));
+    assert_eq!(restored.truth().waiting, usize::from(written));
+    assert!(restored.waits_for_judges());
+    assert_ne!(restored.garden(), bench.copy.garden());
+    assert!(restored.learn(Judges::ALL));
+    assert_eq!(restored.garden(), bench.copy.garden());
+    assert!(!restored.waits_for_judges());
+    assert!(!restored.learn(Judges::ALL), "nothing new");
+
+    // A claim alone is judged at once.
+    let claim = Edit::Claim {
+        of: Claimable::Task(ids::task(2)),
+        claim: ids::claim(77),
+    };
+    let mut bench = Bench::new();
+    let mut keep = bench.hears(&bench.welcome("one"));
+    for name in bench.garden.replica.names() {
+        keep.extend(bench.hears(&bench.snapshot(name)));
+    }
+    keep.extend(bench.copy.write(ids::edit(99), SEASON, claim, NOW).unwrap());
+    let restored = LocalCopy::restore_with(Judges::FIRST, ids::garden(1), &stored(&keep));
+    assert!(!restored.waits_for_judges());
+    assert_eq!(restored.garden(), bench.copy.garden());
 }
 
 /// What a storage holds after these writes.

@@ -4,6 +4,7 @@ use leptos::prelude::*;
 use selion_core::document::edit::{NoteBase, NoteOf};
 use selion_core::document::{DocumentName, Edit};
 
+use crate::later::{Later, later_part};
 use crate::parts::{act, acts, form, heading, note, note_field, send_button, use_toasts};
 use crate::piece::{Memo, Piece, derived, el, pieces, signal_of, when};
 use crate::screens::form::{Wrong, wrong_whole};
@@ -36,12 +37,13 @@ pub fn shared_note(
                 acts().child(act(words, move || is_writing.set(true)).refused(refused))
             ]
         )
-        .otherwise(move || writing(of, document, note, is_writing))
+        .otherwise(move || later_part(Later::Note(of, document, note, is_writing)))
     ]
 }
 
-// The text is edited against what it was when the writing began; that is what the others' words are merged with.
-fn writing(
+/// The note while somebody writes in it. The text is edited against what it was when the writing began; that is what the
+/// others' words are merged with.
+pub fn writing(
     of: NoteOf,
     document: DocumentName,
     shown: Memo<String>,

@@ -13,13 +13,14 @@ use leptos::task::spawn_local;
 use selion_core::document::edit::{NoteBase, NoteOf};
 use selion_core::document::ids::{EditId, GardenId};
 use selion_core::document::{DocumentName, Edit, Garden};
-use selion_core::json::{self, Json, record};
+use selion_core::json::{self, record};
 use selion_core::policy::Refused;
 use selion_core::quantities::Moment;
 use selion_core::sync::vault::Keep;
 use selion_core::sync::{Effect, Event, Link, LocalCopy, RowState, Session, Settings};
 
 use super::account::{access, load_account, load_current, save_current};
+use super::judges;
 use super::keeping::{Keeping, edits_in};
 use super::news::{AsideRow, Phase};
 use super::{Book, today};
@@ -30,6 +31,7 @@ use crate::browser::timer::Timer;
 use crate::browser::vault::{Durability, Store, Value, Write};
 use crate::browser::worker::Worker;
 use crate::browser::{Trouble, chance, clock, locks, page, timer, vault, worker};
+use crate::later::load_judges;
 use crate::plain::subjects::subjects;
 use crate::plain::truth::{Truth, TruthKind};
 
@@ -118,7 +120,7 @@ impl Engine {
                 selion_core::sync::Stored::default()
             }
         };
-        let copy = LocalCopy::restore(garden, &stored);
+        let copy = LocalCopy::restore_with(judges::known(), garden, &stored);
         *self.open.borrow_mut() = Some(OpenGarden {
             id: garden,
             copy,
@@ -132,6 +134,7 @@ impl Engine {
         });
         self.book.phase.set(Phase::Open);
         self.publish();
+        self.judge_what_waits();
         self.join_other_tabs(garden);
         self.listen();
         self.ask_for_the_lock(garden);
@@ -228,12 +231,12 @@ impl Engine {
 
     pub(super) fn export_waiting(&self) -> String {
         let open = self.open.borrow();
-        let rows = open
+        let rows: Vec<String> = open
             .iter()
             .flat_map(|open| open.copy.outbox().in_order())
-            .map(Json::to_json)
+            .map(json::write)
             .collect();
-        format!("{:#}", json::Value::Array(rows))
+        format!("[\n{}\n]\n", rows.join(",\n"))
     }
 
     fn with_copy<T>(
@@ -247,7 +250,30 @@ impl Engine {
                 "The garden is still being opened on this phone.",
             )
         })?;
+        open.copy.learn(judges::known());
         ask(&mut open.copy)
+    }
+
+    /// Edits that the first screens do not write are judged, and so shown, by what is in the later file: where one of
+    /// those waits, the file is loaded now.
+    fn judge_what_waits(self: &Rc<Self>) {
+        let waits = self
+            .open
+            .borrow()
+            .as_ref()
+            .is_some_and(|open| open.copy.waits_for_judges());
+        if !waits {
+            return;
+        }
+        let this = Rc::clone(self);
+        spawn_local(async move {
+            load_judges().await;
+            let mut shows_more = false;
+            this.with_open(|open| shows_more = open.copy.learn(judges::known()));
+            if shows_more {
+                this.publish();
+            }
+        });
     }
 
     /// Keeps what a person wrote, with strict durability, and lets it be sent once it stands.
@@ -505,6 +531,7 @@ impl Engine {
         spawn_local(async move {
             if let Ok(rows) = this.keeping.read_outbox(garden).await {
                 this.with_open(|open| open.copy.adopt(&rows));
+                this.judge_what_waits();
                 this.feed(Event::Saved(Vec::new()));
                 this.say(KEPT);
             }
@@ -526,9 +553,10 @@ impl Engine {
             return;
         };
         if let Ok(stored) = self.keeping.read(garden).await {
-            let copy = LocalCopy::restore(garden, &stored);
+            let copy = LocalCopy::restore_with(judges::known(), garden, &stored);
             self.with_open(|open| open.copy = copy);
             self.publish();
+            self.judge_what_waits();
         }
     }
 
@@ -625,7 +653,7 @@ async fn post_frames(garden: GardenId, frames: Vec<String>) -> Result<Vec<String
     let token = access().await?;
     let path = format!("/api/gardens/{garden}/sync");
     let reply: Reply = Call::post_text(&path, body).bearer(&token).answer().await?;
-    Ok(reply.frames.iter().map(ToString::to_string).collect())
+    Ok(reply.frames.iter().map(json::write).collect())
 }
 
 fn aside_row(row: &selion_core::sync::Row) -> Option<AsideRow> {

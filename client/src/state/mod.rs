@@ -5,6 +5,7 @@
 
 mod account;
 mod engine;
+mod judges;
 mod keeping;
 mod news;
 pub mod pictures;
@@ -13,6 +14,7 @@ pub use account::{
     Account, Api, CalendarMade, CalendarSeen, Device, Enrolled, GardenEntry, InviteEntry,
     InviteMade, InviteSeen, NewGarden,
 };
+pub use judges::bring as bring_judges;
 pub use news::{AsideRow, Phase};
 
 use std::cell::Cell;

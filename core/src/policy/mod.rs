@@ -11,6 +11,6 @@ mod refused;
 mod sight;
 
 pub use action::{ACTIONS, Action, Grant, grant, may};
-pub use judge::{Judged, Told, judge, told_of};
+pub use judge::{Judged, Judges, Told, judge, told_of};
 pub use refused::{RefusalCode, Refused};
 pub use sight::may_see_balance;

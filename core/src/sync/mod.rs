@@ -2,7 +2,7 @@
 //!
 //! - [`frame`]: the messages on the wire and their limits.
 //! - [`Replica`]: a garden's documents with the picture of them; [`Replica::apply`] is the one function by which an edit
-//!   becomes a change, at the service for good and on the phone for show.
+//!   becomes a change, at the service; [`Replica::draw`] shows on the phone what it will have changed.
 //! - [`Outbox`]: a phone's edits on their way: waiting, accepted, set aside.
 //! - [`LocalCopy`]: what the phone has confirmed, and that with its waiting edits on top.
 //! - [`Session`]: one connection; events in, effects out. It opens no socket and reads no clock.

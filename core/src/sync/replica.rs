@@ -3,11 +3,11 @@
 use crate::document::ids::{EditId, GardenId, MemberId};
 use crate::document::records::{Member, Profile, Role};
 use crate::document::stored::{
-    ActorBytes, Document, DocumentError, Heads, Write, read_whole, refresh,
+    ActorBytes, Document, DocumentError, Heads, Write, draw, read_whole, refresh,
 };
 use crate::document::{DocumentName, Envelope, Garden};
 use crate::ordered::Map;
-use crate::policy::{RefusalCode, Refused, Told, judge};
+use crate::policy::{Judges, RefusalCode, Refused, Told, judge};
 use crate::quantities::{Currency, Moment, Units};
 
 /// A garden's documents and the picture of them, always in step.
@@ -172,19 +172,11 @@ impl Replica {
         author: MemberId,
         now: Moment,
     ) -> Result<Applied, Refused> {
-        if envelope.garden != self.garden_id {
-            return Err(Refused::new(
-                RefusalCode::WrongPlace,
-                "garden: this change is for another garden.",
-            ));
-        }
+        self.check_garden(envelope)?;
         let judged = judge(&self.garden, author, envelope)?;
         let name = envelope.document;
         let Some(document) = self.documents.get_mut(&name) else {
-            return Err(Refused::new(
-                RefusalCode::YearNotOpen,
-                format!("The {name} is not here yet."),
-            ));
+            return Err(not_here(name));
         };
         if judged.writes.is_empty() {
             return Ok(Applied {
@@ -207,19 +199,36 @@ impl Replica {
         })
     }
 
-    /// A copy to draft on, whose changes are marked as somebody else's.
-    #[must_use]
-    pub fn draft(&self, actor: ActorBytes) -> Self {
-        Self {
-            garden_id: self.garden_id,
-            actor,
-            documents: self
-                .documents
-                .iter()
-                .map(|(name, document)| (*name, document.draft(actor)))
-                .collect(),
-            garden: self.garden.clone(),
+    /// Judges an edit against a picture and draws on it what the edit will have changed once it is applied. Nothing is
+    /// written: a phone shows its waiting edits by this, on a copy of the picture of what is confirmed.
+    ///
+    /// A refused edit changes nothing.
+    pub fn draw(
+        &self,
+        judges: Judges,
+        shown: &mut Garden,
+        envelope: &Envelope,
+        author: MemberId,
+    ) -> Result<(), Refused> {
+        self.check_garden(envelope)?;
+        let judged = judges.judge(shown, author, envelope)?;
+        let Some(document) = self.documents.get(&envelope.document) else {
+            return Err(not_here(envelope.document));
+        };
+        for write in judged.writes {
+            draw(shown, document, write);
         }
+        Ok(())
+    }
+
+    fn check_garden(&self, envelope: &Envelope) -> Result<(), Refused> {
+        if envelope.garden == self.garden_id {
+            return Ok(());
+        }
+        Err(Refused::new(
+            RefusalCode::WrongPlace,
+            "garden: this change is for another garden.",
+        ))
     }
 
     /// The garden as it stood at a moment: looked at, never written.
@@ -278,6 +287,11 @@ impl Replica {
             .unwrap_or_default()
     }
 
+    /// A document as bytes that are not squeezed together.
+    pub fn save_loose(&self, name: DocumentName) -> Option<Vec<u8>> {
+        self.documents.get(&name).map(Document::save_loose)
+    }
+
     /// A document as bytes.
     pub fn save(&self, name: DocumentName) -> Option<Vec<u8>> {
         self.documents.get(&name).map(Document::save)
@@ -296,6 +310,13 @@ impl Replica {
         read_whole(&mut self.garden, &document);
         self.documents.insert(document.name(), document);
     }
+}
+
+fn not_here(document: DocumentName) -> Refused {
+    Refused::new(
+        RefusalCode::YearNotOpen,
+        format!("The {document} is not here yet."),
+    )
 }
 
 #[cfg(test)]

@@ -17,8 +17,8 @@ use selion_core::document::records::{EntryKind, Payer, Picked, Role};
 use selion_core::document::{DocumentName, Edit, Envelope};
 use selion_core::geometry::{Line, Outline, Point};
 use selion_core::ordered::Map;
-use selion_core::policy::Refused;
-use selion_core::quantities::{Currency, Mass, Minutes, Money, Units};
+use selion_core::policy::{Judges, Refused};
+use selion_core::quantities::{Currency, Mass, Minutes, Moment, Money, Units};
 use selion_core::sync::{Applied, FirstChange, GardenStart, Replica};
 
 use ids::NOW;
@@ -55,6 +55,25 @@ pub(crate) struct SmallGarden {
     /// Every change so far, in order.
     pub(crate) changes: Vec<FirstChange>,
     edits: u64,
+}
+
+/// Applies an edit, and holds it against what a phone shows of the same edit while it waits.
+pub(crate) fn apply_as_drawn(
+    replica: &mut Replica,
+    envelope: &Envelope,
+    who: MemberId,
+    now: Moment,
+) -> Result<Applied, Refused> {
+    let mut drawn = replica.garden().clone();
+    let shown = replica.draw(Judges::ALL, &mut drawn, envelope, who);
+    let applied = replica.apply(envelope, who, now);
+    assert_eq!(shown.err(), applied.as_ref().err().cloned());
+    assert!(
+        drawn == *replica.garden(),
+        "a phone shows something else than what is then read back: {:?}",
+        envelope.edit
+    );
+    applied
 }
 
 impl SmallGarden {
@@ -105,7 +124,7 @@ impl SmallGarden {
         edit: Edit,
     ) -> Result<Applied, Refused> {
         let envelope = self.envelope(document, edit);
-        let applied = self.replica.apply(&envelope, who, NOW)?;
+        let applied = apply_as_drawn(&mut self.replica, &envelope, who, NOW)?;
         let change = applied.change.clone();
         self.changes
             .extend(change.map(|change| (applied.document, change)));

@@ -9,7 +9,6 @@ use selion_core::document::ids::ClaimId;
 use selion_core::document::records::Standing;
 use selion_core::policy::Action;
 
-use self::sheets::done_sheet;
 use crate::browser::page;
 use crate::later::{Later, later_sheet};
 use crate::parts::{
@@ -175,7 +174,7 @@ pub fn claim_desk(of: Claimable) -> Piece {
                 )
             )),
         my_acts(of, desk, sheets),
-        done_sheet(of, desk, sheets),
+        later_sheet(sheets.done, Later::Done(of, desk, sheets)),
         later_sheet(sheets.hand_over, Later::HandOver(of, desk, sheets)),
         later_sheet(sheets.others, Later::OthersClaim(of, desk, sheets))
     ]
@@ -259,10 +258,9 @@ fn my_acts(of: Claimable, desk: Memo<Option<Desk>>, sheets: Sheets) -> Piece {
             Some(_) => book.why_not(Action::KeepClaim, true),
         }
     });
-    let holds = move || matches!(mine.get(), Some((_, Standing::Holds)));
-    let with_mine = move |act: fn(Claims, Sheets, Claimable, ClaimId)| {
+    let not_done = move || {
         if let Some((claim, _)) = mine.get_untracked() {
-            act(claims, sheets, of, claim);
+            claims.not_done(of, claim);
         }
     };
     let is_done = move || matches!(mine.get(), Some((_, Standing::Done)));
@@ -276,26 +274,35 @@ fn my_acts(of: Claimable, desk: Memo<Option<Desk>>, sheets: Sheets) -> Piece {
                         move || !is_done(),
                         move || act(words, press).kind(ActKind::Main).refused(refused),
                     )
-                    .otherwise(move || {
-                        act("Not done after all", move || {
-                            with_mine(|claims, _, of, claim| claims.not_done(of, claim));
-                        })
-                        .refused(refused)
-                    }),
+                    .otherwise(move || act("Not done after all", not_done).refused(refused)),
                 )
-                .child(when(holds, move || {
-                    pieces![
-                        act("Give back", move || {
-                            with_mine(|claims, _, of, claim| claims.give_back(of, claim));
-                            page::focus_in_place(CLAIM_ACTS);
-                        }),
-                        act("Hand over", move || {
-                            with_mine(|_, sheets, _, claim| {
-                                sheets.open(sheets.hand_over, Some(claim));
-                            });
-                        })
-                    ]
-                })),
+                .child(more_acts(of, mine, sheets)),
         )
         .into()
+}
+
+/// What can be done with one's own claim besides: a stand-by is handed over as it stands, too, and whoever takes it waits
+/// at the same place in the line.
+fn more_acts(of: Claimable, mine: Memo<Option<(ClaimId, Standing)>>, sheets: Sheets) -> Piece {
+    let claims = use_claims();
+    let holds = move || matches!(mine.get(), Some((_, Standing::Holds)));
+    let stands = move || {
+        matches!(
+            mine.get(),
+            Some((_, Standing::Holds | Standing::StandsBy(_)))
+        )
+    };
+    let claim = move || mine.get_untracked().map(|(claim, _)| claim);
+    let give_back = move || {
+        if let Some(claim) = claim() {
+            claims.give_back(of, claim);
+        }
+        page::focus_in_place(CLAIM_ACTS);
+    };
+    pieces![
+        when(holds, move || act("Give back", give_back)),
+        when(stands, move || act("Hand over", move || {
+            sheets.open(sheets.hand_over, claim());
+        }))
+    ]
 }

@@ -9,7 +9,7 @@ use automerge::{
 };
 use serde_json::Value;
 
-use super::both_words::both_words;
+use super::both_words::{both_changes, both_words};
 use super::bridge::{NOTE, object_at, read_map, write_map};
 use super::shelf_name::{ShelfName, Touched};
 use super::write::Write;
@@ -186,6 +186,11 @@ impl Document {
         self.history.save()
     }
 
+    /// The same without squeezing it together: a phone keeps it so, as what squeezes would have to be loaded first.
+    pub fn save_loose(&self) -> Vec<u8> {
+        self.history.save_nocompress()
+    }
+
     /// Its name.
     pub fn name(&self) -> DocumentName {
         self.name
@@ -201,14 +206,6 @@ impl Document {
             .collect();
         ordered::sort(&mut heads);
         Heads(heads)
-    }
-
-    /// A copy to draft on, whose changes are marked as somebody else's.
-    #[must_use]
-    pub fn draft(&self, actor: ActorBytes) -> Self {
-        let mut copy = self.clone();
-        copy.history.set_actor(ActorId::from(actor));
-        copy
     }
 
     /// Whether a newer program wrote it, so that it may be shown but not written.
@@ -344,6 +341,29 @@ impl Document {
                 .with_time(seconds(now)),
         );
         Ok(self.made(hash, Touched::from([(shelf, id.to_owned())])))
+    }
+
+    /// A note as it will stand once a text that was written against `base` has come in; told from the texts alone, so what
+    /// two people changed in the same words stands twice until the garden's service has merged it.
+    pub(super) fn note_to_be(
+        &self,
+        shelf: ShelfName,
+        id: &str,
+        text: &str,
+        base: &NoteBase,
+    ) -> String {
+        let Ok(Some(note)) = self.note_object(shelf, id) else {
+            // The record itself is not confirmed yet, so nobody else has written.
+            return text.to_owned();
+        };
+        let stands = self.history.text(&note).unwrap_or_default();
+        let before = self
+            .heads_of(base)
+            .and_then(|heads| self.history.text_at(&note, &heads).ok());
+        match before {
+            Some(before) => both_changes(&before, &stands, text),
+            None => both_words(&stands, text),
+        }
     }
 
     fn note_object(&self, shelf: ShelfName, id: &str) -> Result<Option<ObjId>, AutomergeError> {

@@ -144,11 +144,11 @@ fn put(
     }
 }
 
-fn season(garden: &mut Garden, year: i16) -> &mut Season {
+pub(super) fn season(garden: &mut Garden, year: i16) -> &mut Season {
     garden.seasons.entry(year).or_default()
 }
 
-fn ledger(garden: &mut Garden, year: i16) -> &mut Ledger {
+pub(super) fn ledger(garden: &mut Garden, year: i16) -> &mut Ledger {
     garden.ledgers.entry(year).or_default()
 }
 

@@ -4,6 +4,7 @@ mod claims;
 mod drawing;
 mod ground;
 mod ledger;
+mod note;
 mod notes;
 mod orders;
 mod plan;
@@ -67,18 +68,79 @@ type Verdict = Result<Judged, Refused>;
 /// Judges an edit of a member against the garden as it is now.
 ///
 /// The phone's clock decides nothing: `written_at` is only kept to be shown.
-#[expect(clippy::too_many_lines, reason = "every edit is named once")]
 pub fn judge(garden: &Garden, author: MemberId, envelope: &Envelope) -> Verdict {
-    envelope.edit.check_bounds()?;
-    let member = author_of(garden, author)?;
-    let case = Case {
-        garden,
-        envelope,
-        author,
-        role: member.role,
+    Judges::ALL.judge(garden, author, envelope)
+}
+
+/// Which edits can be judged: all of them, or those alone that a phone's first screens write. What judges all others is
+/// large, and a phone loads it later.
+#[derive(Clone, Copy, Debug)]
+pub struct Judges {
+    others: Option<fn(&Garden, MemberId, &Envelope) -> Verdict>,
+}
+
+impl Judges {
+    /// For all edits.
+    pub const ALL: Self = Self {
+        others: Some(judge_other),
     };
-    case.check_document()?;
-    case.check_permission()?;
+    /// For what the first screens write: claims and notes.
+    pub const FIRST: Self = Self { others: None };
+
+    /// Whether such edits can be judged.
+    pub fn know(self, edit: &Edit) -> bool {
+        self.others.is_some() || is_of_first_screens(edit)
+    }
+
+    /// Whether these are more than those.
+    pub fn are_more_than(self, others: Self) -> bool {
+        self.others.is_some() && others.others.is_none()
+    }
+
+    /// Judges an edit as [`judge`] does.
+    pub fn judge(self, garden: &Garden, author: MemberId, envelope: &Envelope) -> Verdict {
+        if is_of_first_screens(&envelope.edit) {
+            return judge_first(garden, author, envelope);
+        }
+        self.others.map_or_else(
+            || {
+                Err(Refused::new(
+                    RefusalCode::Failed,
+                    "The part of Selion that looks at this change is not on the phone yet; it comes with the next signal.",
+                ))
+            },
+            |judge| judge(garden, author, envelope),
+        )
+    }
+}
+
+fn is_of_first_screens(edit: &Edit) -> bool {
+    matches!(
+        edit,
+        Edit::Claim { .. }
+            | Edit::GiveBack { .. }
+            | Edit::HandOver { .. }
+            | Edit::Done { .. }
+            | Edit::NotDone { .. }
+            | Edit::WriteNote { .. }
+    )
+}
+
+fn judge_first(garden: &Garden, author: MemberId, envelope: &Envelope) -> Verdict {
+    if let Some(bad) = envelope.edit.first_bounds() {
+        bad?;
+    }
+    let case = Case::open(garden, author, envelope)?;
+    if let Edit::WriteNote { of, text, base } = &envelope.edit {
+        note::judge(&case, *of, text, base)
+    } else {
+        claims::judge(&case)
+    }
+}
+
+fn judge_other(garden: &Garden, author: MemberId, envelope: &Envelope) -> Verdict {
+    envelope.edit.check_bounds()?;
+    let case = Case::open(garden, author, envelope)?;
     match &envelope.edit {
         Edit::ChangeProfile { .. }
         | Edit::OpenYear { .. }
@@ -108,8 +170,7 @@ pub fn judge(garden: &Garden, author: MemberId, envelope: &Envelope) -> Verdict 
         | Edit::LogHarvest { .. }
         | Edit::NoteWeather { .. }
         | Edit::StrikeWeather { .. } => notes::judge(&case),
-        Edit::WriteNote { .. }
-        | Edit::AddTask { .. }
+        Edit::AddTask { .. }
         | Edit::ChangeTask { .. }
         | Edit::AddTurns { .. }
         | Edit::EndTurn { .. }
@@ -120,11 +181,6 @@ pub fn judge(garden: &Garden, author: MemberId, envelope: &Envelope) -> Verdict 
         | Edit::CloseJob { .. }
         | Edit::LogHours { .. }
         | Edit::StrikeHours { .. } => season::judge(&case),
-        Edit::Claim { .. }
-        | Edit::GiveBack { .. }
-        | Edit::HandOver { .. }
-        | Edit::Done { .. }
-        | Edit::NotDone { .. } => claims::judge(&case),
         Edit::AddOrder { .. }
         | Edit::ChangeOrder { .. }
         | Edit::CloseOrder { .. }
@@ -142,6 +198,12 @@ pub fn judge(garden: &Garden, author: MemberId, envelope: &Envelope) -> Verdict 
         | Edit::LogAmendment { .. }
         | Edit::DigIn { .. }
         | Edit::StrikeAmendment { .. } => soil::judge(&case),
+        Edit::WriteNote { .. }
+        | Edit::Claim { .. }
+        | Edit::GiveBack { .. }
+        | Edit::HandOver { .. }
+        | Edit::Done { .. }
+        | Edit::NotDone { .. } => judge_first(garden, author, envelope),
     }
 }
 
@@ -155,6 +217,21 @@ fn author_of(garden: &Garden, author: MemberId) -> Result<&Member, Refused> {
                 "You are no longer on this garden's list of people, so this was not entered.",
             )
         })
+}
+
+impl<'a> Case<'a> {
+    /// Puts an edit on the bench, if its author may write it where it says.
+    fn open(garden: &'a Garden, author: MemberId, envelope: &'a Envelope) -> Result<Self, Refused> {
+        let case = Self {
+            garden,
+            envelope,
+            author,
+            role: author_of(garden, author)?.role,
+        };
+        case.check_document()?;
+        case.check_permission()?;
+        Ok(case)
+    }
 }
 
 impl Case<'_> {

@@ -1,14 +1,14 @@
-//! Edits of a season: tasks, turns, pickings, shared jobs, notes.
+//! Edits of a season: tasks, turns, pickings, shared jobs.
 
 use std::collections::BTreeSet;
 
 use super::{Case, Judged, Verdict, already_there, check_fence, ended, not_there, write};
-use crate::document::edit::{JobField, NewTurn, NoteOf, TaskField};
+use crate::document::edit::{JobField, NewTurn, TaskField};
 use crate::document::ids::{BedId, JobId, TaskId};
 use crate::document::records::{
     Claim, ClaimState, ClosedJob, Hours, Job, Picking, Place, Task, Turn,
 };
-use crate::document::stored::{ShelfName, Write};
+use crate::document::stored::Write;
 use crate::document::{Edit, Season, shared_out};
 use crate::ordered::Map;
 use crate::policy::{RefusalCode, Refused};
@@ -20,26 +20,6 @@ use crate::quantities::{Day, Minutes};
 )]
 pub(super) fn judge(case: &Case<'_>) -> Verdict {
     match &case.envelope.edit {
-        Edit::WriteNote { of, text, base } => {
-            let (shelf, id) = match of {
-                NoteOf::Bed(bed) => {
-                    case.check_bed(*bed)?;
-                    (ShelfName::Beds, bed.to_string())
-                }
-                NoteOf::Task(task) => {
-                    if !season(case)?.tasks.contains_key(task) {
-                        return Err(not_there("task"));
-                    }
-                    (ShelfName::Tasks, task.to_string())
-                }
-            };
-            write(Write::Note {
-                shelf,
-                id,
-                text: text.clone(),
-                base: base.clone(),
-            })
-        }
         Edit::AddTask { task, .. } => add_task(case, *task),
         Edit::ChangeTask { task, set } => change_task(case, *task, set),
         Edit::AddTurns { turns } => add_turns(case, turns),

@@ -5,6 +5,7 @@ use crate::document::DocumentName;
 use crate::document::ids::{EditId, GardenId};
 use crate::json;
 use crate::ordered::Map;
+use crate::policy::Judges;
 use crate::sync::outbox::{Outbox, Row};
 use crate::sync::vault::{Keep, Store};
 
@@ -25,7 +26,12 @@ impl LocalCopy {
     /// What the phone's storage holds. What cannot be read is left to the service to send again; an outbox row that
     /// cannot be read stays in the storage.
     pub fn restore(garden_id: GardenId, stored: &Stored) -> Self {
-        let mut copy = Self::new(garden_id);
+        Self::restore_with(Judges::ALL, garden_id, stored)
+    }
+
+    /// The same on a phone that cannot judge all edits yet.
+    pub fn restore_with(judges: Judges, garden_id: GardenId, stored: &Stored) -> Self {
+        let mut copy = Self::empty(garden_id, judges);
         copy.outbox = Outbox::from_rows(
             stored
                 .outbox
@@ -89,7 +95,7 @@ impl LocalCopy {
     }
 
     pub(super) fn save_whole(&mut self, name: DocumentName, sequence: u64) -> Vec<Keep> {
-        let Some(bytes) = self.confirmed.save(name) else {
+        let Some(bytes) = self.confirmed.save_loose(name) else {
             return Vec::new();
         };
         self.saved_to.insert(name, sequence);

@@ -23,11 +23,11 @@ use crate::document::stored::ActorBytes;
 use crate::document::{DocumentName, Edit, Envelope, Garden, Role};
 use crate::json::{self, record};
 use crate::ordered::Map;
-use crate::policy::Refused;
+use crate::policy::{Judges, Refused};
 use crate::quantities::Moment;
 
-/// Changes on a phone carry this actor; they are drafts and never leave it.
-const DRAFT: ActorBytes = [0xDF; 16];
+/// The actor of a phone's documents, which are read and never written.
+const READER: ActorBytes = [0xDF; 16];
 /// No log is longer; a place beyond it is a damaged number.
 const LONGEST_LOG: u64 = 1 << 32;
 
@@ -36,7 +36,8 @@ const LONGEST_LOG: u64 = 1 << 32;
 pub struct LocalCopy {
     garden_id: GardenId,
     confirmed: Replica,
-    shown: Replica,
+    judges: Judges,
+    shown: Garden,
     cursors: Map<DocumentName, u64>,
     saved_to: Map<DocumentName, u64>,
     /// The edits of this phone that the confirmed documents carry already, perhaps before they were answered.
@@ -108,11 +109,15 @@ pub struct Taken {
 impl LocalCopy {
     /// A garden the phone knows nothing of yet.
     pub fn new(garden_id: GardenId) -> Self {
-        let confirmed = Replica::empty(garden_id, DRAFT);
+        Self::empty(garden_id, Judges::ALL)
+    }
+
+    fn empty(garden_id: GardenId, judges: Judges) -> Self {
         Self {
+            judges,
             garden_id,
-            shown: confirmed.clone(),
-            confirmed,
+            confirmed: Replica::empty(garden_id, READER),
+            shown: Garden::default(),
             cursors: Map::new(),
             saved_to: Map::new(),
             carried: Map::new(),
@@ -126,7 +131,7 @@ impl LocalCopy {
 
     /// What is shown: confirmed, with the waiting edits on top.
     pub fn garden(&self) -> &Garden {
-        self.shown.garden()
+        &self.shown
     }
 
     /// What the service has confirmed.
@@ -195,6 +200,25 @@ impl LocalCopy {
         }
     }
 
+    /// Whether an edit waits here that cannot be judged yet, and so is not shown.
+    pub fn waits_for_judges(&self) -> bool {
+        self.unconfirmed()
+            .any(|row| !self.judges.know(&row.envelope.edit))
+    }
+
+    /// Can judge these edits from now on. Gives whether the screen changes.
+    pub fn learn(&mut self, judges: Judges) -> bool {
+        if !judges.are_more_than(self.judges) {
+            return false;
+        }
+        let changes = self.waits_for_judges();
+        self.judges = judges;
+        if changes {
+            self.redraw();
+        }
+        changes
+    }
+
     /// The counts behind the truth line.
     pub fn truth(&self) -> Truth {
         Truth {
@@ -231,7 +255,8 @@ impl LocalCopy {
                 "This phone has not met the garden yet; open it once with a signal.",
             ));
         };
-        self.shown.apply(&envelope, member, now)?;
+        self.confirmed
+            .draw(self.judges, &mut self.shown, &envelope, member)?;
         let row = self.outbox.push(envelope);
         Ok(vec![self.keep_row(&row)])
     }
@@ -308,9 +333,9 @@ impl LocalCopy {
             .filter(move |row| !carried(row))
     }
 
-    /// Draws what is shown anew: confirmed, and the waiting edits replayed on a draft.
+    /// Draws what is shown anew: confirmed, with the waiting edits over it.
     fn redraw(&mut self) {
-        self.shown = self.confirmed.draft(DRAFT);
+        self.shown = self.confirmed.garden().clone();
         let Some(member) = self.seat.member else {
             return;
         };
@@ -318,7 +343,9 @@ impl LocalCopy {
             self.unconfirmed().map(|row| row.envelope.clone()).collect();
         for envelope in unconfirmed {
             // An edit that does not stand on the newer picture is not shown; the service has the last word on it.
-            let _not_shown = self.shown.apply(&envelope, member, envelope.written_at);
+            let _not_shown = self
+                .confirmed
+                .draw(self.judges, &mut self.shown, &envelope, member);
         }
     }
 }

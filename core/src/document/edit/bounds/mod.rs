@@ -56,8 +56,38 @@ type Checked = Result<(), BadInput>;
 
 impl Edit {
     /// Whether the edit keeps the size limits, whatever the garden is.
-    #[expect(clippy::too_many_lines, reason = "one arm an edit")]
     pub fn check_bounds(&self) -> Checked {
+        self.first_bounds().unwrap_or_else(|| self.other_bounds())
+    }
+
+    /// The same for the edits of a phone's first screens, without what all others need.
+    #[expect(
+        clippy::wildcard_enum_match_arm,
+        reason = "the list of all others is below"
+    )]
+    pub(crate) fn first_bounds(&self) -> Option<Checked> {
+        match self {
+            Self::WriteNote { text, base, .. } => Some(
+                no_longer("note", text, LIMITS.note_chars)
+                    .and_then(|()| count("heads", base.heads.len(), 64)),
+            ),
+            Self::Done {
+                minutes, word, on, ..
+            } => Some(
+                person_minutes(*minutes)
+                    .and_then(|()| no_longer("word", word, LIMITS.word_chars))
+                    .and_then(|()| sensible_day(*on)),
+            ),
+            Self::Claim { .. }
+            | Self::GiveBack { .. }
+            | Self::HandOver { .. }
+            | Self::NotDone { .. } => Some(Ok(())),
+            _other => None,
+        }
+    }
+
+    #[expect(clippy::too_many_lines, reason = "one arm an edit")]
+    fn other_bounds(&self) -> Checked {
         match self {
             Self::ChangeProfile { set } => each(set, profile_field),
             Self::OpenYear { year } | Self::CloseYear { year } => {
@@ -93,10 +123,6 @@ impl Edit {
             }
             Self::LogHarvest { harvest, .. } => plan::harvest(harvest),
             Self::NoteWeather { readings } => plan::readings(readings),
-            Self::WriteNote { text, base, .. } => {
-                no_longer("note", text, LIMITS.note_chars)?;
-                count("heads", base.heads.len(), 64)
-            }
             Self::AddTask {
                 title: name,
                 places,
@@ -110,10 +136,6 @@ impl Edit {
                 no_longer("note", note, LIMITS.note_chars)
             }
             Self::ChangeTask { set, .. } => each(set, task_field),
-            Self::Done { minutes, word, .. } => {
-                person_minutes(*minutes)?;
-                no_longer("word", word, LIMITS.word_chars)
-            }
             Self::AddTurns { turns } => within(
                 "turns",
                 i64::try_from(turns.len()).unwrap_or(i64::MAX),
@@ -193,9 +215,11 @@ impl Edit {
             | Self::StrikeWeather { .. }
             | Self::EndStructure { .. }
             | Self::EndFenceLine { .. }
+            | Self::WriteNote { .. }
             | Self::Claim { .. }
             | Self::GiveBack { .. }
             | Self::HandOver { .. }
+            | Self::Done { .. }
             | Self::NotDone { .. }
             | Self::EndTurn { .. }
             | Self::StrikePicking { .. }
