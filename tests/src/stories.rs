@@ -101,6 +101,39 @@ fn two_people_without_a_signal_claim_the_one_place_and_the_later_to_arrive_is_to
 }
 
 #[test]
+fn a_stand_by_is_handed_over_as_it_stands_and_whoever_gets_it_is_told_so() {
+    let mut world = world();
+    for (phone, number) in [(WREN, 30), (TOMASZ, 31), (ASH, 32)] {
+        world.write(phone, SEASON, claim(number)).unwrap();
+        world.run_for(1_000);
+    }
+    let hand_over = Edit::HandOver {
+        of: free_task(),
+        claim: ids::claim(31),
+        to: ines(),
+        new_claim: ids::claim(33),
+    };
+    world.write(TOMASZ, SEASON, hand_over).unwrap();
+    world.run_for(A_WHILE);
+    for phone in [INES, WREN, TOMASZ, ASH] {
+        assert_eq!(standing(&world, phone, 30), Some(Standing::Holds));
+        assert_eq!(standing(&world, phone, 33), Some(Standing::StandsBy(1)));
+        assert_eq!(standing(&world, phone, 32), Some(Standing::StandsBy(2)));
+        assert_eq!(standing(&world, phone, 31), None);
+    }
+    let of = free_task();
+    assert_eq!(
+        world.told(INES),
+        [Notice::PutDown { of }, Notice::StandsBy { of, steps: 1 }]
+    );
+    assert_eq!(
+        world.told(TOMASZ).last(),
+        Some(&Notice::StandsBy { of, steps: 1 })
+    );
+    all_is_well(world);
+}
+
+#[test]
 fn a_task_with_three_claims_on_one_place_keeps_them_in_the_order_they_came() {
     let mut world = world();
     for (phone, number) in [(WREN, 30), (TOMASZ, 31), (ASH, 32)] {

@@ -4,8 +4,9 @@ use leptos::ev::MouseEvent;
 use leptos::prelude::*;
 
 use super::fresh_id;
+use super::toast::{toast_shelf_on, use_toasts};
 use crate::browser::page;
-use crate::piece::{Draw, Piece, Words, el, watch, when};
+use crate::piece::{Draw, Piece, Words, el, pieces, watch, when};
 
 /// A sheet over the page with this title, open while `open` says so; closing sets it back. Esc, the button at its head and
 /// a touch beside it close it; the browser keeps the focus inside and gives it back afterwards. What stands on it is made
@@ -23,8 +24,16 @@ fn sheet_of(open: RwSignal<bool>, title: Words, content: Box<dyn Draw>) -> Piece
     let sheet_id = fresh_id("sheet");
     let title_id = format!("{sheet_id}-title");
     let id = sheet_id.clone();
-    watch(move || page::show_dialog(&id, open.get()));
+    let toasts = use_toasts();
+    watch(move || {
+        let up = open.get();
+        page::show_dialog(&id, up);
+        toasts.follow_sheet(&id, up);
+    });
     let id = sheet_id.clone();
+    on_cleanup(move || toasts.follow_sheet(&id, false));
+    let id = sheet_id.clone();
+    let shelf = sheet_id.clone();
     let close_beside = move |event: MouseEvent| {
         if page::is_beside_dialog(&id, &event) {
             open.set(false);
@@ -49,6 +58,9 @@ fn sheet_of(open: RwSignal<bool>, title: Words, content: Box<dyn Draw>) -> Piece
                         .child("Close"),
                 ),
         )
-        .child(when(move || open.get(), move || content.draw()))
+        .child(when(
+            move || open.get(),
+            move || pieces![content.draw(), toast_shelf_on(shelf.clone())],
+        ))
         .into()
 }

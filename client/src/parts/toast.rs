@@ -27,6 +27,8 @@ type Undo = Arc<dyn Fn() + Send + Sync>;
 pub struct Toasts {
     list: RwSignal<Vec<Toast>>,
     said: RwSignal<usize>,
+    /// The sheets that are up, the uppermost last: toasts show on that one, since the page below it cannot be touched.
+    sheets: RwSignal<Vec<String>>,
 }
 
 impl std::fmt::Debug for Toasts {
@@ -60,6 +62,21 @@ impl Toasts {
         });
     }
 
+    /// A sheet comes up, or goes down again.
+    pub(super) fn follow_sheet(self, id: &str, up: bool) {
+        let stands = self
+            .sheets
+            .with_untracked(|sheets| sheets.iter().any(|sheet| sheet == id));
+        if up != stands {
+            self.sheets.update(|sheets| {
+                sheets.retain(|sheet| sheet != id);
+                if up {
+                    sheets.push(id.to_owned());
+                }
+            });
+        }
+    }
+
     fn take_away(self, id: usize) {
         self.list.update(|list| list.retain(|toast| toast.id != id));
     }
@@ -70,17 +87,32 @@ pub fn use_toasts() -> Toasts {
     use_context::<Toasts>().unwrap_or_default()
 }
 
-/// Where toasts show; part of the frame.
+/// Where toasts show while no sheet is up; part of the frame.
 pub fn toast_shelf() -> Piece {
+    shelf(None)
+}
+
+/// Where toasts show while this sheet is up.
+pub(super) fn toast_shelf_on(sheet: String) -> Piece {
+    shelf(Some(sheet))
+}
+
+fn shelf(sheet: Option<String>) -> Piece {
     let toasts = use_toasts();
+    let shown = move || {
+        if toasts.sheets.read().last() == sheet.as_ref() {
+            toasts.list.get()
+        } else {
+            Vec::new()
+        }
+    };
     el("div")
         .class("toasts")
         .attr("role", "status")
         .attr("aria-live", "polite")
-        .child(each(
-            move || toasts.list.get(),
-            move |toast| row(toast.id, move || one_toast(toasts, toast)),
-        ))
+        .child(each(shown, move |toast| {
+            row(toast.id, move || one_toast(toasts, toast))
+        }))
         .into()
 }
 

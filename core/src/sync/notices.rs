@@ -247,7 +247,8 @@ fn about_place(
             });
             if handed || was.is_none() {
                 told.push(Notice::PutDown { of });
-            } else if let Standing::StandsBy(steps) = standing {
+            }
+            if let Standing::StandsBy(steps) = standing {
                 told.push(Notice::StandsBy { of, steps });
             }
         }
