@@ -14,6 +14,7 @@
 mod fields;
 mod forms;
 mod macros;
+mod text;
 
 pub use fields::{Fields, Object, put, put_word};
 pub(crate) use forms::from_text;
@@ -95,22 +96,17 @@ impl std::error::Error for Unreadable {}
 
 /// Reads a text.
 pub fn read<T: Json>(text: &str) -> Result<T, Unreadable> {
-    T::from_json(&parse(text.as_bytes())?)
+    T::from_json(&text::parse(text.as_bytes())?)
 }
 
 /// Reads a text that stands as bytes.
 pub fn read_bytes<T: Json>(text: &[u8]) -> Result<T, Unreadable> {
-    T::from_json(&parse(text)?)
+    T::from_json(&text::parse(text)?)
 }
 
 /// Writes as text on one line.
 pub fn write<T: Json>(it: &T) -> String {
-    it.to_json().to_string()
-}
-
-#[inline(never)]
-fn parse(text: &[u8]) -> Result<Value, Unreadable> {
-    serde_json::from_slice(text).map_err(|error| Unreadable::because(&error.to_string()))
+    text::write(&it.to_json())
 }
 
 #[cfg(test)]
