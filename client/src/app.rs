@@ -3,11 +3,8 @@
 use leptos::mount::mount_to_renderer;
 use leptos::prelude::*;
 use leptos::tachys::dom::body;
-use leptos_router::NavigateOptions;
-use leptos_router::components::Router;
-use leptos_router::hooks::{use_location, use_navigate};
-use leptos_router::location::{BrowserUrl, LocationProvider};
 
+use crate::address::{self, NavigateOptions, use_location, use_navigate};
 use crate::browser::{page, panic};
 use crate::later::{Later, later, opening};
 use crate::parts::{
@@ -35,8 +32,7 @@ fn app() -> Piece {
     let book = Book::open();
     provide_context(book.truth);
     let has_garden = derived(move || matches!(*book.phase.read(), Phase::Open | Phase::Ended(_)));
-    // The router keeps the address, the history and the links; what shows at an address is the table below.
-    let _no_view = view! { <Router>""</Router> };
+    address::follow();
     frame(book.truth, has_garden, move || {
         pieces![update_waits(), signed_out(), shown(has_garden)]
     })
@@ -62,13 +58,6 @@ fn shown(has_garden: Signal<bool>) -> Piece {
 
 fn screens() -> Piece {
     let path = use_location().pathname;
-    // The address bar follows once the screen at the new address stands.
-    if let Some(address) = use_context::<BrowserUrl>() {
-        watch(move || {
-            path.track();
-            address.ready_to_complete();
-        });
-    }
     live(move || screen_at(&path.read()))
 }
 
@@ -119,12 +108,8 @@ fn season(further: &str) -> Piece {
 }
 
 fn to_this_week() -> Piece {
-    let instead = NavigateOptions {
-        replace: true,
-        ..NavigateOptions::default()
-    };
     let navigate = use_navigate();
-    watch(move || navigate("/week", instead.clone()));
+    watch(move || navigate("/week", NavigateOptions { replace: true }));
     Piece::Nothing
 }
 

@@ -6,6 +6,7 @@
 //! - `parts`: what every screen is made of. They draw and hold no rule; `parts_page` shows each in use.
 //! - `state`: the one store behind all screens: the garden comes out, edits go in.
 //! - `screens`: one file or folder a screen, over the parts and the store.
+//! - `address`: where in the program the person is, as signals, and going elsewhere.
 //! - `app`: the table of addresses and the frame around the screens.
 //! - `later`: the screens that come in a later file of the program, and how they are loaded.
 //!
@@ -13,6 +14,8 @@
 
 pub mod plain;
 
+#[cfg(target_arch = "wasm32")]
+pub mod address;
 #[cfg(target_arch = "wasm32")]
 pub mod app;
 #[cfg(target_arch = "wasm32")]

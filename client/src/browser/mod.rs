@@ -4,6 +4,7 @@
 //! Most things that go on by themselves come as a value that must be kept: a [`Listener`], a [`timer::Timer`], a
 //! [`socket::Socket`]. Dropping it ends it.
 
+pub mod address;
 pub mod chance;
 pub mod channel;
 pub mod clock;
@@ -45,7 +46,11 @@ fn words_of(thrown: &JsValue) -> String {
     if let Some(error) = thrown.dyn_ref::<js_sys::Error>() {
         return String::from(error.message());
     }
-    thrown.as_string().unwrap_or_else(|| format!("{thrown:?}"))
+    let words = thrown.as_string().or_else(|| {
+        let words = thrown.dyn_ref::<js_sys::Object>()?.to_string();
+        Some(String::from(words))
+    });
+    words.unwrap_or_else(|| "something without words was thrown".to_owned())
 }
 
 /// The name of a thrown error, such as `AbortError`.

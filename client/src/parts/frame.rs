@@ -2,9 +2,9 @@
 
 use leptos::ev::Event;
 use leptos::prelude::*;
-use leptos_router::hooks::use_location;
 
 use super::{Toasts, toast_shelf, truth_line};
+use crate::address::use_location;
 use crate::browser::page;
 use crate::piece::{El, Piece, Words, el, pieces, watch, when};
 use crate::plain::truth::Truth;

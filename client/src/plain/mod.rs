@@ -1,5 +1,6 @@
 //! What the screens and the browser need worked out, without either: it runs anywhere and is tested natively.
 
+pub mod address;
 pub mod bed_facts;
 pub mod bed_form;
 pub mod buy_rows;

@@ -2,11 +2,11 @@
 
 use leptos::prelude::*;
 use leptos::task::spawn_local;
-use leptos_router::hooks::use_location;
 use selion_core::quantities::{BadInput, Currency, Units};
 
 use super::form::{Wrong, some_words, wrong_whole};
 use super::start::{in_plain_words, paste_invite};
+use crate::address::use_location;
 use crate::browser::{Trouble, clock, page};
 use crate::later::{Later, later};
 use crate::parts::{

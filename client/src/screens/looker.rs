@@ -3,10 +3,9 @@
 
 use leptos::prelude::*;
 use leptos::task::spawn_local;
-use leptos_router::NavigateOptions;
-use leptos_router::hooks::{use_location, use_navigate, use_query_map};
 use selion_core::document::ids::MemberId;
 
+use crate::address::{NavigateOptions, use_location, use_navigate, use_query};
 use crate::browser::{page, paper, timer};
 use crate::piece::signal_of;
 use crate::state::{Book, use_book};
@@ -38,13 +37,10 @@ pub fn use_looker() -> Looker {
         }
         Err(trouble) => page::note(&trouble.to_string()),
     }
-    if use_query_map().with_untracked(|query| query.get(PRINT).is_some()) {
+    if use_query().get_untracked(PRINT).is_some() {
         looker.print();
         // Loaded anew, the address is not to print again.
-        let once = NavigateOptions {
-            replace: true,
-            ..NavigateOptions::default()
-        };
+        let once = NavigateOptions { replace: true };
         use_navigate()(&use_location().pathname.get_untracked(), once);
     }
     looker

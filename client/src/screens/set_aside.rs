@@ -3,10 +3,10 @@
 use std::sync::Arc;
 
 use leptos::prelude::*;
-use leptos_router::hooks::use_location;
 use selion_core::document::ids::{EditId, RequestId};
 use selion_core::document::{DocumentName, Edit};
 
+use crate::address::use_location;
 use crate::browser::page;
 use crate::later::{Later, later_part};
 use crate::parts::{ActKind, act, confirm, form, heading, note_field, send_button, use_toasts};

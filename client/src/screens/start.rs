@@ -1,10 +1,9 @@
 //! No garden is known on this phone: what Selion is, and the two ways in.
 
 use leptos::prelude::*;
-use leptos_router::NavigateOptions;
-use leptos_router::hooks::use_navigate;
 
 use super::form::{Wrong, wrong_whole};
+use crate::address::{NavigateOptions, use_navigate};
 use crate::browser::{Trouble, page};
 use crate::parts::{form, heading, page_head, send_button, text_field};
 use crate::piece::{Piece, el, pieces, signal_of};

@@ -1,7 +1,6 @@
 //! Work: what is to be done, by day and by bed.
 
 use leptos::prelude::*;
-use leptos_router::hooks::{use_navigate, use_query_map};
 use selion_core::document::Edit;
 use selion_core::document::ids::TaskId;
 use selion_core::policy::Action;
@@ -9,6 +8,7 @@ use selion_core::policy::Action;
 use super::form::{Wrong, wrong_whole};
 use super::task::fields::{FIELDS, TaskDraft, task_fields};
 use super::task_lines::{RowKind, task_row};
+use crate::address::{NavigateOptions, use_navigate, use_query};
 use crate::later::{Later, later_beside, later_sheet};
 use crate::parts::{
     Filter, act, act_link, acts, empty, filters, form, heading, lines, page_head, send_button,
@@ -27,7 +27,7 @@ const DONE: &str = "done";
 /// The screen.
 pub fn work_page() -> Piece {
     let book = use_book();
-    let asked = use_query_map().read_untracked().get("show");
+    let asked = use_query().get_untracked("show");
     let known = [TO_DO, OPEN, MINE, BY_BED, DONE];
     let chosen = signal_of(
         known
@@ -168,10 +168,7 @@ pub fn new_task(open: RwSignal<bool>) -> Piece {
             open.set(false);
             draft.clear();
             toasts.say(format!("Put up: {}.", read.title));
-            navigate(
-                &format!("/task/{task}"),
-                leptos_router::NavigateOptions::default(),
-            );
+            navigate(&format!("/task/{task}"), NavigateOptions::default());
         }
     });
     sheet(open, "New task", move || {

@@ -96,7 +96,7 @@ pub fn moved(
     square: bool,
 ) -> Result<Outline, BadInput> {
     let to = |place: Point| {
-        let far = || BadInput::new("corner", "a place on the ground", format!("{place:?}"));
+        let far = || BadInput::new("corner", "a place on the ground", "one far away from it");
         let place = place.checked_shift(east, north).ok_or_else(far)?;
         Ok(snap.corner(place))
     };

@@ -2,10 +2,9 @@
 
 use leptos::prelude::*;
 use leptos::task::spawn_local;
-use leptos_router::NavigateOptions;
-use leptos_router::hooks::use_navigate;
 use selion_core::policy::Action;
 
+use crate::address::{NavigateOptions, use_navigate};
 use crate::browser::{page, timer};
 use crate::parts::{act, act_link, acts, heading};
 use crate::piece::{Piece, memo, pieces};

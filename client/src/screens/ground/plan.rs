@@ -2,10 +2,10 @@
 
 use leptos::ev::KeyboardEvent;
 use leptos::prelude::*;
-use leptos_router::hooks::use_navigate;
 use selion_core::document::ids::BedId;
 use selion_core::ordered::Map;
 
+use crate::address::{NavigateOptions, use_navigate};
 use crate::parts::{plan, plate, remark, title_block};
 use crate::piece::{Memo, Piece, derived, el, memo, pieces, svg};
 use crate::plain::fence_drawing::{self, FenceDrawing, GateDrawing};
@@ -148,18 +148,15 @@ fn one_bed(bed: DrawnBed, scale: ReadSignal<f64>, standing: Standing) -> Piece {
     let stands = memo(move || standing.with(|all| all.get(&bed).cloned().unwrap_or_default()));
     // While the ground is looked back at, its beds lead nowhere: their sheets are of today.
     let looks_back = use_book().looks_back;
-    let open = {
-        let navigate = navigate.clone();
-        move || {
-            if !looks_back {
-                go_to(&navigate, bed);
-            }
+    let open = move || {
+        if !looks_back {
+            go_to(navigate, bed);
         }
     };
     let by_key = move |event: KeyboardEvent| {
         if event.key() == "Enter" && !looks_back {
             event.prevent_default();
-            go_to(&navigate, bed);
+            go_to(navigate, bed);
         }
     };
     svg("g")
@@ -189,11 +186,8 @@ fn one_bed(bed: DrawnBed, scale: ReadSignal<f64>, standing: Standing) -> Piece {
         .into()
 }
 
-fn go_to(navigate: &impl Fn(&str, leptos_router::NavigateOptions), bed: BedId) {
-    navigate(
-        &format!("/bed/{bed}"),
-        leptos_router::NavigateOptions::default(),
-    );
+fn go_to(navigate: impl Fn(&str, NavigateOptions), bed: BedId) {
+    navigate(&format!("/bed/{bed}"), NavigateOptions::default());
 }
 
 /// A fence line with its posts and gates.

@@ -3,14 +3,13 @@
 use std::collections::BTreeSet;
 
 use leptos::prelude::*;
-use leptos_router::NavigateOptions;
-use leptos_router::hooks::{use_navigate, use_query_map};
 use selion_core::document::edit::JobField;
 use selion_core::document::ids::{BedId, FenceId, JobId};
 use selion_core::document::records::Job;
 use selion_core::document::{Edit, shared_out};
 use selion_core::policy::Action;
 
+use crate::address::{NavigateOptions, use_navigate, use_query};
 use crate::parts::{
     NoteKind, WorkingText, amount_field, empty, form, note, page_head, send_button, text_field,
     use_toasts, working,
@@ -136,8 +135,8 @@ pub fn new_job() -> Piece {
 fn begun() -> Option<JobTyped> {
     let book = use_book();
     untrack(|| {
-        let query = use_query_map();
-        let (fence, typed) = from_address(|name| query.read().get(name))?;
+        let query = use_query();
+        let (fence, typed) = from_address(|name| query.get(name))?;
         let garden = book.garden.read();
         let plan = plan(fence_order::fence(&garden, fence)?, &typed, book.units()).ok()?;
         Some(JobTyped {

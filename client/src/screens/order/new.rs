@@ -1,8 +1,6 @@
 //! A new load: the form, and beside it the shares as they would be.
 
 use leptos::prelude::*;
-use leptos_router::NavigateOptions;
-use leptos_router::hooks::{use_navigate, use_query_map};
 use selion_core::document::Edit;
 use selion_core::document::edit::OrderField;
 use selion_core::document::ids::{FenceId, LineId, OrderId};
@@ -13,6 +11,7 @@ use selion_core::soil::doses::Placement;
 use super::draft::Draft;
 use super::fields::order_fields;
 use super::preview::preview;
+use crate::address::{NavigateOptions, use_navigate, use_query};
 use crate::parts::{ActKind, act, acts, empty, form, note, page_head, send_button, use_toasts};
 use crate::piece::{Piece, el, memo, pieces, signal_of, when};
 use crate::plain::fence_order::{self, from_address, plan};
@@ -39,12 +38,12 @@ pub fn new_order() -> Piece {
 fn from_soil() -> Option<LineTyped> {
     let book = use_book();
     untrack(|| {
-        let query = use_query_map();
-        if query.read().get("from").as_deref() != Some("soil") {
+        let query = use_query();
+        if query.get("from").as_deref() != Some("soil") {
             return None;
         }
         let shown = (book.units(), book.currency()?);
-        let placement = if query.read().get("lime").as_deref() == Some(ON_TOP) {
+        let placement = if query.get("lime").as_deref() == Some(ON_TOP) {
             Placement::OnTheSurface
         } else {
             Placement::DugIn
@@ -58,8 +57,8 @@ fn from_soil() -> Option<LineTyped> {
 fn from_fence() -> Option<OrderTyped> {
     let book = use_book();
     untrack(|| {
-        let query = use_query_map();
-        let (fence, typed) = from_address(|name| query.read().get(name))?;
+        let query = use_query();
+        let (fence, typed) = from_address(|name| query.get(name))?;
         let (units, currency) = (book.units(), book.currency()?);
         let garden = book.garden.read();
         let plan = plan(fence_order::fence(&garden, fence)?, &typed, units).ok()?;

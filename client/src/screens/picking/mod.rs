@@ -9,12 +9,12 @@ pub mod turn_sheet;
 pub mod turns;
 
 use leptos::prelude::*;
-use leptos_router::hooks::use_query_map;
 use selion_core::document::ids::{BedId, TurnId};
 use selion_core::policy::Action;
 
 use self::put_up::PutUp;
 use self::turns::week_turns;
+use crate::address::use_query;
 use crate::browser::page;
 use crate::later::{Later, later_beside, later_part, later_sheet};
 use crate::parts::{ActKind, act, act_link, acts, page_head, tab_panel, tabs};
@@ -91,8 +91,8 @@ pub fn picking_page() -> Piece {
 // `/picking?turn=…` opens the sheet of that turn, once it is here, on the leaf of its week.
 fn open_asked_turn(sheets: Sheets, chosen: RwSignal<&'static str>) {
     let book = use_book();
-    let query = use_query_map();
-    let asked = memo(move || query.read().get("turn")?.parse::<TurnId>().ok());
+    let query = use_query();
+    let asked = memo(move || query.get("turn")?.parse::<TurnId>().ok());
     let opened = StoredValue::new(None);
     watch(move || {
         let Some(turn) = asked.get().filter(|turn| opened.get_value() != Some(*turn)) else {
