@@ -22,6 +22,9 @@ use crate::tools::{Places, cargo, forget_this_package, output_of, run, say};
 /// The target that browsers run.
 pub(crate) const TARGET: &str = "wasm32-unknown-unknown";
 
+/// Set, it lets a stable compiler do what it hides from those who want nothing to change under them.
+const HIDDEN: &str = "RUSTC_BOOTSTRAP";
+
 /// The compiler that makes the client.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(crate) enum WasmToolchain {
@@ -74,6 +77,31 @@ impl WasmToolchain {
         command
     }
 
+    /// Has the compiler leave something out, by flags that stable compilers know but hide. A compiler that no longer knows
+    /// them builds all the same, and something larger.
+    pub(crate) fn leave_out(self, places: &Places, command: &mut Command, flags: &[&str]) {
+        let mut compiler = self.compiler(places);
+        compiler.env(HIDDEN, "1").args(flags);
+        if let Err(trouble) = output_of(compiler.args(["--print", "sysroot"])) {
+            say(format!(
+                "web: the program is larger than need be: {trouble:#}"
+            ));
+            return;
+        }
+        let flags = flags.join("\",\"");
+        command
+            .env(HIDDEN, "1")
+            .arg("--config")
+            .arg(format!("target.{TARGET}.rustflags=[\"{flags}\"]"));
+    }
+
+    fn compiler(self, places: &Places) -> Command {
+        match self {
+            Self::Same => rustc(places),
+            Self::Debian => Command::new(debian_rust::COMPILER),
+        }
+    }
+
     /// A folder for each compiler, so that they do not throw away each other's work.
     pub(crate) fn target_folder(self, places: &Places) -> PathBuf {
         match self {
@@ -84,10 +112,7 @@ impl WasmToolchain {
 
     /// Words that change when the compiler does.
     pub(crate) fn version(self, places: &Places) -> Result<String> {
-        match self {
-            Self::Same => output_of(rustc(places).arg("-vV")),
-            Self::Debian => output_of(Command::new(debian_rust::COMPILER).arg("-vV")),
-        }
+        output_of(self.compiler(places).arg("-vV"))
     }
 }
 
@@ -97,8 +122,8 @@ fn debian_cargo(places: &Places) -> Command {
     command.current_dir(&places.root);
     forget_this_package(&mut command);
     command
-        // Building the standard library is a feature that stable compilers hide behind this.
-        .env("RUSTC_BOOTSTRAP", "1")
+        // Building the standard library is one of the things that stable compilers hide.
+        .env(HIDDEN, "1")
         .env("RUSTC", debian_rust::COMPILER)
         .env_remove("CARGO")
         .env_remove("RUSTUP_TOOLCHAIN")

@@ -6,24 +6,15 @@ use std::path::{Path, PathBuf};
 use anyhow::{Context as _, Result};
 
 use super::Purpose;
-use super::optimiser::Optimiser;
 use crate::toolchain::WasmToolchain;
 use crate::tools::{Places, sha256};
 
 /// Folders and files of the repository that end up in the browser or say how they get there.
 const SOURCES: [&str; 5] = ["Cargo.lock", "Cargo.toml", "client", "core", "deploy/xtask"];
 
-/// The hash for this purpose, this compiler and this optimiser.
-pub(super) fn hash(
-    places: &Places,
-    toolchain: WasmToolchain,
-    purpose: Purpose,
-    optimiser: Option<&Optimiser>,
-) -> Result<String> {
+/// The hash for this purpose and this compiler.
+pub(super) fn hash(places: &Places, toolchain: WasmToolchain, purpose: Purpose) -> Result<String> {
     let mut all = vec![purpose.profile().to_owned(), toolchain.version(places)?];
-    if let Some(optimiser) = optimiser {
-        all.push(optimiser.version.clone());
-    }
     for path in files_below(&places.root, &SOURCES.map(PathBuf::from))? {
         let content = fs::read(places.root.join(&path))
             .with_context(|| format!("{} cannot be read", path.display()))?;

@@ -1,4 +1,4 @@
-//! The client as files that a browser loads: compiled, bound, optimised, named by content, compressed.
+//! The client as files that a browser loads: compiled, cut, bound, named by content, compressed.
 //!
 //! Everything in `client/` except its Rust sources is a file of the site. A file that another one
 //! asks for by a placeholder, its name in capitals, is kept under `/assets/` with a name that holds
@@ -23,7 +23,8 @@
 
 mod compress;
 mod inputs;
-mod optimiser;
+mod names;
+mod shrink;
 mod site;
 mod split;
 
@@ -34,14 +35,16 @@ use crate::toolchain::WasmToolchain;
 use crate::tools::{Places, run, say};
 use anyhow::{Context as _, Result};
 
-use optimiser::Optimiser;
+/// What a phone need not load: the place in the sources of everything that could panic, and how each type looks to a
+/// developer.
+const FOR_DEVELOPERS: [&str; 2] = ["-Zlocation-detail=none", "-Zfmt-debug=none"];
 
 /// For whom the client is built.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(crate) enum Purpose {
     /// For phones: as small as it gets.
     Release,
-    /// For the person who is changing it: as soon as possible, neither optimised nor compressed.
+    /// For the person who is changing it: as soon as possible, neither small nor compressed.
     Development,
 }
 
@@ -69,11 +72,7 @@ pub(crate) fn build(
 ) -> Result<PathBuf> {
     let dist = places.web().join(purpose.folder());
     let stamp = places.web().join(format!("{}.stamp", purpose.folder()));
-    let optimiser = match purpose {
-        Purpose::Release => Optimiser::find(),
-        Purpose::Development => None,
-    };
-    let inputs = inputs::hash(places, toolchain, purpose, optimiser.as_ref())?;
+    let inputs = inputs::hash(places, toolchain, purpose)?;
     if dist.is_dir() && fs::read_to_string(&stamp).is_ok_and(|before| before == inputs) {
         say(format!("web: nothing has changed in {}", dist.display()));
         return Ok(dist);
@@ -83,10 +82,10 @@ pub(crate) fn build(
     let compiled = compile(places, toolchain, purpose)?;
     let bound = places.web().join(format!("bound-{}", purpose.profile()));
     split::cut_and_bind(&compiled, &bound)?;
-    if let Some(optimiser) = optimiser {
-        optimiser.make_smaller(&bound.join(split::PROGRAM));
+    if purpose == Purpose::Release {
+        names::shorten(&bound.join(split::PROGRAM), &bound.join(split::MODULE))?;
     }
-    let mut site = site::Site::read(&places.root.join("client"), &bound)?;
+    let mut site = site::Site::read(&places.root.join("client"), &bound, purpose)?;
     site.place_all()?;
     let files = site.finish()?;
     // Written beside and then moved, so that nobody ever meets half of it.
@@ -121,8 +120,11 @@ fn tell(files: &[(PathBuf, u64)], when: &str) -> u64 {
 /// Compiles the client and gives the path of the program as the compiler left it.
 fn compile(places: &Places, toolchain: WasmToolchain, purpose: Purpose) -> Result<PathBuf> {
     let profile = purpose.profile();
-    run(toolchain
-        .cargo(places, "rustc")
+    let mut command = toolchain.cargo(places, "rustc");
+    if purpose == Purpose::Release {
+        toolchain.leave_out(places, &mut command, &FOR_DEVELOPERS);
+    }
+    run(command
         .args(["--package", "selion-client", "--bin", "selion-client"])
         .args(["--profile", profile, "--"])
         .args(split::LINKED_FOR_CUTTING))?;

@@ -7,7 +7,8 @@ use std::path::{Path, PathBuf};
 use anyhow::{Context as _, Result, bail};
 
 use super::inputs::files_below;
-use super::split;
+use super::shrink::shrunk;
+use super::{Purpose, split};
 use crate::tools::sha256;
 
 /// Finished files: path inside the site, without a leading slash, and content.
@@ -36,7 +37,7 @@ pub(super) struct Site {
 
 impl Site {
     /// Reads the files of `client/` and those that the compiler and wasm-bindgen made.
-    pub(super) fn read(client: &Path, bound: &Path) -> Result<Self> {
+    pub(super) fn read(client: &Path, bound: &Path, purpose: Purpose) -> Result<Self> {
         let mut site = Self::default();
         for name in names_in(client)? {
             let first = name.split('/').next().unwrap_or_default();
@@ -49,7 +50,12 @@ impl Site {
                 bail!("client/{required} is missing");
             }
         }
-        site.place_program(bound)?;
+        if purpose == Purpose::Release {
+            for (name, content) in &mut site.sources {
+                *content = shrunk(name, std::mem::take(content));
+            }
+        }
+        site.place_program(bound, purpose)?;
         Ok(site)
     }
 
@@ -63,10 +69,13 @@ impl Site {
 
     /// Places what the compiler made. These files name each other as they stand in one folder, in a circle even, so it is
     /// the folder that is named by their content.
-    fn place_program(&mut self, bound: &Path) -> Result<()> {
+    fn place_program(&mut self, bound: &Path, purpose: Purpose) -> Result<()> {
         let mut program = Files::new();
         for name in names_in(bound)? {
-            let content = read(&bound.join(&name))?;
+            let mut content = read(&bound.join(&name))?;
+            if purpose == Purpose::Release {
+                content = shrunk(&name, content);
+            }
             program.insert(name, content);
         }
         let folder = format!("assets/program-{}", build_id(&program, ""));
@@ -336,7 +345,9 @@ mod tests {
             let mut site = Site::default();
             site.sources
                 .insert("start.js".to_owned(), b"/__APP_JS__ /__APP_WASM__".to_vec());
-            let placed = site.place_program(&bound).and_then(|()| site.place_all());
+            let placed = site
+                .place_program(&bound, Purpose::Development)
+                .and_then(|()| site.place_all());
             fs::remove_dir_all(&bound).unwrap();
             placed.unwrap();
             let start = String::from_utf8(site.placed["start.js"].clone()).unwrap();
