@@ -65,6 +65,7 @@ use crate::screens::soil::soil_screen;
 use crate::screens::task::{OpenTask, change_sheet};
 use crate::screens::waits::what_waits;
 use crate::screens::weather::weather_screen;
+use crate::screens::week::loads_and_hours;
 use crate::screens::work::new_task;
 use crate::screens::work_sheet::week_sheet;
 use crate::state::{AsideRow, bring_judges};
@@ -116,6 +117,8 @@ pub enum Later {
     Garden,
     /// Beginning a garden, with the secret of the invite to it.
     NewGarden(String),
+    /// One's part of loads and one's hours, on This week.
+    LoadsAndHours,
     /// An edit the garden refused, on This week.
     Aside(Arc<AsideRow>),
     /// The sheet for a new task.
@@ -179,6 +182,7 @@ fn open(what: Later) -> Result<Piece, SplitLoaderError> {
         Later::WeekSheet => week_sheet(),
         Later::Garden => garden_screen(),
         Later::NewGarden(secret) => begin_garden(secret),
+        Later::LoadsAndHours => loads_and_hours(),
         Later::Aside(row) => one_aside(&row),
         Later::NewTask(up) => new_task(up),
         Later::Note(of, document, note, up) => writing(of, document, note, up),

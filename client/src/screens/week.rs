@@ -38,7 +38,7 @@ pub fn week_page() -> Piece {
         el("div")
             .class("split")
             .child(el("div").child(mine()).child(needs_people()))
-            .child(el("div").child(loads()).child(hours_lines()))
+            .child(el("div").child(later_beside(Later::LoadsAndHours)))
     ]
 }
 
@@ -230,6 +230,12 @@ fn one_told(row: ToldRow) -> Piece {
                 .child(act("Put away", move || book.put_away(number))),
         )
         .into()
+}
+
+/// This person's part of every load, and their hours: what the arithmetic of sharing out is needed for, so it comes with
+/// the later file.
+pub fn loads_and_hours() -> Piece {
+    pieces![loads(), hours_lines()]
 }
 
 fn loads() -> Piece {

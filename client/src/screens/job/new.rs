@@ -151,8 +151,8 @@ fn begun() -> Option<JobTyped> {
 fn fence_of_address() -> Option<FenceId> {
     let book = use_book();
     untrack(|| {
-        let query = use_query_map();
-        let (fence, _) = from_address(|name| query.read().get(name))?;
+        let query = use_query();
+        let (fence, _) = from_address(|name| query.get(name))?;
         fence_order::fence(&book.garden.read(), fence).map(|_| fence)
     })
 }

@@ -163,7 +163,7 @@ impl Record for FrozenShares {
         let accounts = accounts
             .map(|(payer, share)| account_text(*payer, share))
             .collect();
-        put(object, "accounts", &Value::Array(accounts).to_string());
+        put(object, "accounts", &json::write(&Value::Array(accounts)));
         let beds = self.beds();
         put(
             object,
