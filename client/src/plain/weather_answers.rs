@@ -6,7 +6,7 @@ use selion_core::document::records::Planting;
 use selion_core::document::weather_days::{self, DayWeather};
 use selion_core::document::{Garden, bed_soil};
 use selion_core::quantities::{BadInput, Day, Units};
-use selion_core::reckoning::{Reckoning, Refusal, Step};
+use selion_core::reckoning::{Reckoning, Step};
 use selion_core::season::heat::{Heat, Method, usual_base};
 use selion_core::soil::test_report::Texture;
 use selion_core::work::water::balance::Balance;
@@ -35,12 +35,13 @@ pub fn heat(garden: &Garden, since: Day, to: Day) -> Answer<Heat> {
     if let Some(words) = without_warmth(garden, since, to) {
         return Err(words);
     }
-    weather_days::heat(garden, since, to, Method::Cut, usual_base()).map_err(said)
+    weather_days::heat(garden, since, to, Method::Cut, usual_base())
+        .map_err(|refusal| refusal.to_string())
 }
 
 /// Whether a bed of this texture is dry enough to work by the end of a day.
 pub fn workable(garden: &Garden, texture: &str, to: Day) -> Answer<Workable> {
-    weather_days::workable(garden, texture, to).map_err(said)
+    weather_days::workable(garden, texture, to).map_err(|refusal| refusal.to_string())
 }
 
 /// What to do about the answer; the hand decides.
@@ -79,11 +80,12 @@ pub fn account(garden: &Garden, units: Units, asked: Account<'_>) -> Answer<Bala
         roots: crop.roots.0,
         easy: crop.easy,
     };
-    let held = refill(&zone, None, units).map_err(said)?;
+    let held = refill(&zone, None, units).map_err(|refusal| refusal.to_string())?;
     let (percent, drinks) = drinks(crop, asked);
     let holds = (held.result.all, held.result.easily);
     let from = asked.soaked.plus_days(1);
-    let mut answer = weather_days::balance(garden, holds, percent, from, asked.to).map_err(said)?;
+    let mut answer = weather_days::balance(garden, holds, percent, from, asked.to)
+        .map_err(|refusal| refusal.to_string())?;
     let own = std::mem::take(&mut answer.steps);
     answer.steps = held.steps.into_iter().chain(drinks).chain(own).collect();
     answer.basis.extend(held.basis);
@@ -182,10 +184,6 @@ fn without_warmth(garden: &Garden, from: Day, to: Day) -> Option<String> {
         "The warmest and the coldest of {}{rest} {verb} missing. Nobody wrote them down, and they are not guessed.",
         named.join(", ")
     ))
-}
-
-fn said(refusal: Refusal) -> String {
-    refusal.to_string()
 }
 
 /// The day that the reckonings go to: the last one with temperatures.

@@ -146,7 +146,7 @@ fn words(days: &[(Day, DayWeather)], units: Units) -> String {
         .sum();
     let wet = days
         .iter()
-        .filter(|(_, weather)| weather.rain.is_some_and(|rain| rain.is_positive()));
+        .filter(|(_, weather)| weather.rain.is_some_and(Depth::is_positive));
     let cold = days.iter().filter_map(|(_, weather)| weather.coldest).min();
     let warm = days.iter().filter_map(|(_, weather)| weather.warmest).max();
     let warmth = cold.zip(warm).map_or_else(

@@ -7,7 +7,7 @@ use super::asking::{Asked, Sending, moment_words, no_answer, sending_trouble};
 use super::invite::copy_act;
 use crate::browser::page;
 use crate::parts::{ActKind, Note, act, acts, confirm, heading, line, lines, note, qr, use_toasts};
-use crate::piece::{Piece, derived, el, live, pieces, signal_of, when};
+use crate::piece::{Piece, derived, el, live, pieces, signal_of};
 use crate::state::{CalendarMade, use_book};
 
 /// The link, and what can be done about it.

@@ -15,7 +15,6 @@ pub mod rules;
 pub mod this_phone;
 
 use leptos::prelude::*;
-use leptos_router::hooks::use_query_map;
 
 use self::about::about;
 use self::calendar::calendar;
@@ -28,6 +27,7 @@ use self::people::people;
 use self::profile::garden_profile;
 use self::rules::money_rules;
 use self::this_phone::this_phone;
+use crate::address::use_query;
 use crate::parts::{page_head, tab_panel, tabs};
 use crate::piece::{Piece, derived, pieces, signal_of};
 use crate::state::use_book;
@@ -43,7 +43,7 @@ const LEAVES: [(&str, &str); 4] = [
 
 /// The leaf that the address names, as in `/garden?leaf=garden`.
 fn leaf_of_address() -> &'static str {
-    let named = use_query_map().with_untracked(|query| query.get("leaf"));
+    let named = use_query().get_untracked("leaf");
     let found = LEAVES
         .iter()
         .find(|(leaf, _)| named.as_deref() == Some(*leaf));

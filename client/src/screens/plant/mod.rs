@@ -8,8 +8,6 @@ pub mod shown;
 pub mod sketch;
 
 use leptos::prelude::*;
-use leptos_router::NavigateOptions;
-use leptos_router::hooks::{use_navigate, use_query_map};
 use selion_core::document::edit::PlantingField;
 use selion_core::document::ids::{BedId, PlantingId, SeriesId};
 use selion_core::document::season_plan::Books;
@@ -21,6 +19,7 @@ use self::fields::{Draft, plant_fields};
 use self::own::own_crop_sheet;
 use self::shown::{before_it_is_kept, without_books};
 use self::sketch::bed_sketch;
+use crate::address::{NavigateOptions, use_navigate, use_query};
 use crate::parts::{form, not_here, note, page_head, send_button, use_toasts};
 use crate::piece::{Memo, Piece, derived, el, live, memo, pieces, signal_of, when};
 use crate::plain::plant_form::read::made_up;
@@ -80,8 +79,8 @@ fn plant_form(bed: BedId) -> Piece {
     let book = use_book();
     let shelf = use_shelf();
     let begun = untrack(|| {
-        let query = use_query_map();
-        let begun = from_address(|name| query.read().get(name));
+        let query = use_query();
+        let begun = from_address(|name| query.get(name));
         PlantTyped::begun(&begun, book.today.get())
     });
     let draft = Draft::new(begun);

@@ -11,7 +11,6 @@ pub mod turn;
 use std::sync::Arc;
 
 use leptos::prelude::*;
-use leptos_router::hooks::use_query_map;
 use selion_core::document::Garden;
 use selion_core::document::season_plan::year_view::YearView;
 use selion_core::document::season_plan::{Books, year_view};
@@ -23,6 +22,7 @@ use self::buy::to_buy;
 use self::chart::{chart, key};
 use self::free::{Free, free_sheet};
 use self::told::in_words;
+use crate::address::use_query;
 use crate::parts::{
     self, ActKind, NoteKind, act, act_link, acts, empty, note, page_head, select_field, tab_panel,
     tabs,
@@ -91,8 +91,8 @@ type Tables = Result<Arc<Books>, String>;
 /// The screen at `/season`.
 pub fn season_screen() -> Piece {
     let book = use_book();
-    let query = use_query_map();
-    let asked_for = untrack(|| query.read().get("year"));
+    let query = use_query();
+    let asked_for = query.get_untracked("year");
     let this_year = untrack(|| book.today.get().year().to_string());
     let asked = Asked {
         book,
@@ -102,7 +102,7 @@ pub fn season_screen() -> Piece {
         crop: signal_of(choose::ALL.to_owned()),
         looks_back: false,
     };
-    let leaf = untrack(|| query.read().get("show"));
+    let leaf = query.get_untracked("show");
     let begins = LEAVES
         .into_iter()
         .find(|(key, _)| leaf.as_deref() == Some(*key));

@@ -1,11 +1,10 @@
 //! Ground and plan as they stood on a day: to be looked at, and nothing can be written meanwhile.
 
 use leptos::prelude::*;
-use leptos_router::NavigateOptions;
-use leptos_router::hooks::use_navigate;
 use selion_core::quantities::Day;
 
 use super::{Asked, DRAWN, the_year};
+use crate::address::{NavigateOptions, use_navigate};
 use crate::browser::clock;
 use crate::parts::{
     ActKind, NoteKind, act_link, date_field, empty, form, heading, line, lines, note, page_head,
@@ -16,6 +15,8 @@ use crate::plain::wording::{capital, in_a_sentence};
 use crate::plain::year_rows::choose;
 use crate::plain::{ground_rows, look_back};
 use crate::screens::form::Wrong;
+use crate::screens::ground::backdrop::use_under_plan;
+use crate::screens::ground::marks::shade_hour;
 use crate::screens::ground::plan::ground_plan;
 use crate::screens::looker::use_looker;
 use crate::state::{Book, LookedBack, use_book};
@@ -126,6 +127,7 @@ fn as_it_stood(past: Book) -> Piece {
         crop: signal_of(choose::ALL.to_owned()),
         looks_back: true,
     };
+    let (hour, under) = (shade_hour(), use_under_plan());
     let has_ground = memo(move || ground_rows::extent(&past.garden.read()).is_some());
     let rows =
         memo(move || ground_rows::rows(&past.garden.read(), None, past.today.get(), past.units()));
@@ -143,7 +145,7 @@ fn as_it_stood(past: Book) -> Piece {
             move || has_ground.get(),
             move || el("div")
                 .class("split")
-                .child(ground_plan(looker))
+                .child(ground_plan(looker, hour, under))
                 .child(lines().child(live(move || {
                     rows.get().into_iter().map(bed_line).collect::<Piece>()
                 })))

@@ -32,18 +32,15 @@ pub(super) fn shorten(program: &Path, module: &Path) -> Result<()> {
 fn short_names(program: &[u8], module: &str) -> Result<Short> {
     let mut long = Vec::new();
     for part in Parser::new(0).parse_all(program) {
-        match part? {
-            Payload::ImportSection(imports) => {
-                for import in imports.into_imports() {
-                    long.push(import?.name.to_owned());
-                }
+        let part = part?;
+        if let Payload::ImportSection(imports) = part {
+            for import in imports.into_imports() {
+                long.push(import?.name.to_owned());
             }
-            Payload::ExportSection(exports) => {
-                for export in exports {
-                    long.push(export?.name.to_owned());
-                }
+        } else if let Payload::ExportSection(exports) = part {
+            for export in exports {
+                long.push(export?.name.to_owned());
             }
-            _ => {}
         }
     }
     // Only names with a hash: what is named by hand may be asked for by the later files, or by nobody we know.
@@ -104,10 +101,12 @@ fn rename_in_program(program: &[u8], short: &Short) -> Result<Vec<u8>> {
         };
         let place = usize::try_from(range.start)?..usize::try_from(range.end)?;
         let data = program.get(place).context("a section is cut short")?;
-        let data = match &part {
-            Payload::ImportSection(_) => renamed_entries(data, short, 2)?,
-            Payload::ExportSection(_) => renamed_entries(data, short, 1)?,
-            _ => data.to_vec(),
+        let data = if matches!(part, Payload::ImportSection(_)) {
+            renamed_entries(data, short, 2)?
+        } else if matches!(part, Payload::ExportSection(_)) {
+            renamed_entries(data, short, 1)?
+        } else {
+            data.to_vec()
         };
         renamed.section(&RawSection { id, data: &data });
     }

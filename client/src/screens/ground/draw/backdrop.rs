@@ -29,7 +29,7 @@ const STRENGTHS: [(&str, i64, &str); 3] = [
 
 /// Everything about the picture, folded until it is wanted.
 pub(super) fn backdrop(desk: Desk) -> Piece {
-    let has_one = memo(move || desk.under.lies.read().is_some());
+    let has_one = memo(move || desk.under().lies.read().is_some());
     el("details")
         .class("more")
         .child(el("summary").child("Photo or sketch under the plan"))
@@ -91,7 +91,7 @@ async fn take_in(desk: Desk, file: &wasm_bindgen::JsValue) -> Result<(), String>
         said(Some(backdrop)),
         "The picture lies under the plan; scale it by two known points.",
     ) {
-        desk.under.took(id);
+        desk.under().took(id);
     }
     Ok(())
 }
@@ -100,7 +100,7 @@ fn laid_already(desk: Desk) -> Piece {
     let strength = signal_of(STRENGTHS[1].0);
     watch(move || {
         let shows = desk
-            .under
+            .under()
             .lies
             .with(|lies| lies.as_ref().map(|lies| lies.shows));
         let named = STRENGTHS
@@ -116,7 +116,7 @@ fn laid_already(desk: Desk) -> Piece {
             .iter()
             .find(|(key, ..)| *key == chosen)
             .map(|(_, percent, _)| *percent);
-        let lies = desk.under.lies.get_untracked();
+        let lies = desk.under().lies.get_untracked();
         if let Some((lies, shows)) = lies
             .zip(percent)
             .filter(|(lies, shows)| lies.shows != *shows)
@@ -128,7 +128,7 @@ fn laid_already(desk: Desk) -> Piece {
         .map(|(key, _, words)| Filter::new(key, words))
         .to_vec();
     pieces![
-        desk.under.fields(),
+        desk.under().fields(),
         filters("How strongly it shows", choices, strength),
         acts()
             .child(act("Scale by two known points", move || pencil::begin(
@@ -164,7 +164,7 @@ pub(super) fn marks_panel(desk: Desk) -> Piece {
     // A picture is pinned as soon as it is said where to.
     watch(move || {
         if let (true, Some(marks), Some(lies)) =
-            (is_pin.get(), marks(desk), desk.under.lies.get_untracked())
+            (is_pin.get(), marks(desk), desk.under().lies.get_untracked())
         {
             lay(desk, pinned(&lies, marks));
         }
@@ -207,7 +207,7 @@ fn scale_form(desk: Desk) -> Piece {
         } else {
             wrong.take("direction", direction(&typed, north)).map(Some)
         };
-        let lies = desk.under.lies.get_untracked();
+        let lies = desk.under().lies.get_untracked();
         let Some((((far, towards), marks), lies)) =
             far.zip(towards).zip(untrack(|| marks(desk))).zip(lies)
         else {

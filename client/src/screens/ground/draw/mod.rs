@@ -75,10 +75,14 @@ struct Desk {
     scale: ReadSignal<f64>,
     hour: ShadeHour,
     /// The picture under the plan.
-    under: UnderPlan,
+    under: StoredValue<UnderPlan>,
 }
 
 impl Desk {
+    fn under(self) -> UnderPlan {
+        self.under.get_value()
+    }
+
     fn grid(self) -> Option<Grid> {
         let chosen = self.grid.get();
         let choices = Grid::choices(self.book.units());
@@ -262,7 +266,7 @@ fn desk() -> Piece {
         steps: signal_of(Steps::default()),
         scale,
         hour: shade_hour(),
-        under: use_under_plan(),
+        under: StoredValue::new(use_under_plan()),
     };
     // Whoever goes away from the question keeps the bed as it was.
     watch(move || {
@@ -286,7 +290,7 @@ fn desk() -> Piece {
                         plan(label, extent, units)
                             .tell_scale(tell_scale)
                             .hand(move |hand| pencil::by_hand(desk, hand))
-                            .child(desk.under.on_sheet())
+                            .child(desk.under().on_sheet())
                             .child(sheet(desk, shape, is_drawing))
                     )
                     .child(title_block(derived(move || figures(desk, shape))))
