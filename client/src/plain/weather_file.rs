@@ -151,18 +151,16 @@ mod tests {
     const TODAY: &str = "2026-06-11";
 
     fn file(days: i64) -> String {
-        let mut text = String::new();
-        for step in 0..days {
+        let of_day = |step| {
             let on = day("2026-01-01")
                 .plus_days(step)
                 .to_string()
                 .replace('-', "");
-            text.push_str(&format!(
-                "USW00014735,{on},TMAX,175,,,W,\nUSW00014735,{on},TMIN,40,,,W,\n"
-            ));
-            text.push_str(&format!("USW00014735,{on},PRCP,127,,,W,2400\n"));
-        }
-        text
+            format!(
+                "USW00014735,{on},TMAX,175,,,W,\nUSW00014735,{on},TMIN,40,,,W,\nUSW00014735,{on},PRCP,127,,,W,2400\n"
+            )
+        };
+        (0..days).map(of_day).collect()
     }
 
     fn written(mut garden: Garden, edits: &[(DocumentName, Edit)]) -> Garden {

@@ -153,10 +153,11 @@ pub(super) mod tests {
     use super::*;
     use crate::plain::sample::{day, garden, member};
 
-    /// A garden with these readings: day, gauge, micrometres of rain, thousandths of a degree.
-    pub(in crate::plain) fn with(
-        readings: &[(&str, &str, Option<i64>, Option<(i64, i64)>)],
-    ) -> Garden {
+    /// A reading: day, gauge, micrometres of rain, thousandths of a degree.
+    type Reading<'a> = (&'a str, &'a str, Option<i64>, Option<(i64, i64)>);
+
+    /// A garden with these readings.
+    pub(in crate::plain) fn with(readings: &[Reading<'_>]) -> Garden {
         let mut garden = garden();
         let season = garden.seasons.get_mut(&2026).unwrap();
         for (number, (on, gauge, rain, air)) in (1..).zip(readings) {

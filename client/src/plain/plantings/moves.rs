@@ -116,23 +116,35 @@ mod tests {
         by, claim, day, hoe, member, planting, planting_id, task, with_plantings,
     };
 
-    fn shift(amount: &str, weeks: bool, earlier: bool) -> Result<i64, String> {
-        let typed = ShiftTyped {
+    fn shift(amount: &str) -> ShiftTyped {
+        ShiftTyped {
             amount: amount.into(),
-            weeks,
-            earlier,
-        };
+            weeks: false,
+            earlier: false,
+        }
+    }
+
+    fn read(typed: &ShiftTyped) -> Result<i64, String> {
         typed.days().map_err(|bad| bad.field)
     }
 
     #[test]
     fn a_shift_is_days_or_weeks_to_either_side() {
-        assert_eq!(shift("3", false, false), Ok(3));
-        assert_eq!(shift(" 2 ", true, true), Ok(-14));
+        assert_eq!(read(&shift("3")), Ok(3));
+        let back = ShiftTyped {
+            weeks: true,
+            earlier: true,
+            ..shift(" 2 ")
+        };
+        assert_eq!(read(&back), Ok(-14));
         for wrong in ["", "0", "-3", "1.5", "401", "a week"] {
-            assert_eq!(shift(wrong, false, false), Err("days".into()), "{wrong}");
+            assert_eq!(read(&shift(wrong)), Err("days".into()), "{wrong}");
         }
-        assert_eq!(shift("58", true, false), Err("days".into()));
+        let far = ShiftTyped {
+            weeks: true,
+            ..shift("58")
+        };
+        assert_eq!(read(&far), Err("days".into()));
     }
 
     #[test]
