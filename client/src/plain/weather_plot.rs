@@ -187,7 +187,8 @@ mod tests {
         };
         // 5 to 20 °C on a scale from 0 to 20 °C: three quarters of the room, from its top.
         assert_eq!((last.y, last.high), (WARMTH.0, 101));
-        assert_eq!(first.high, 34, "a quarter, 10 to 15 °C");
+        // A quarter of 134, 10 to 15 °C, to one side or the other.
+        assert!((33..=34).contains(&first.high), "{first:?}");
         assert!(first.x < last.x && last.x + last.wide <= WIDE);
         let [less, more] = plot.rain.as_slice() else {
             panic!("a dry day has no column: {plot:?}")

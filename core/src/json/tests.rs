@@ -105,5 +105,5 @@ fn the_way_to_what_cannot_be_read_is_told() {
         why(r#"{"word":"sung"}"#),
         "“sung” is none of the known words"
     );
-    assert!(why("{").contains("line 1"), "{}", why("{"));
+    assert!(why("{").contains("at character 2"), "{}", why("{"));
 }

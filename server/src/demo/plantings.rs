@@ -98,7 +98,7 @@ const GROWN: [Grown; 19] = [
     },
     Grown {
         bed: "B1",
-        crop: "potato",
+        crop: "cabbage",
         start: &["04-20"],
         set: true,
         over: Some("08-28"),
@@ -167,7 +167,7 @@ const GROWN: [Grown; 19] = [
     },
     Grown {
         bed: "A7",
-        crop: "potato",
+        crop: "broccoli",
         start: &["04-20"],
         set: true,
         next: true,

@@ -499,7 +499,7 @@ fn a_store_of_a_newer_program_is_left_alone() {
         SqliteStore::open(folder.path()),
         Err(StoreError::Newer {
             found: 99,
-            known: 2
+            known: 3
         })
     ));
 }

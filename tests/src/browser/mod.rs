@@ -8,5 +8,6 @@ mod every_screen;
 mod money;
 mod order;
 mod phone;
+mod season;
 mod service;
 mod two_phones;

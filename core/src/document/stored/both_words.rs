@@ -10,7 +10,11 @@ pub(super) fn both_changes(before: &str, stands: &str, written: &str) -> String 
     }
     let old = words(before);
     let (theirs, mine) = (Change::of(&old, stands), Change::of(&old, written));
-    let (first, second) = if theirs.end <= mine.begin {
+    // Both put words in at the same spot: nothing there tells them apart.
+    let same_spot = theirs.begin == mine.begin && theirs.end == mine.end;
+    let (first, second) = if same_spot {
+        return both_words(stands, written);
+    } else if theirs.end <= mine.begin {
         (theirs, mine)
     } else if mine.end <= theirs.begin {
         (mine, theirs)
