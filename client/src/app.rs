@@ -69,7 +69,7 @@ fn screen_at(path: &str) -> Piece {
         ("", None) => to_this_week(),
         ("week", None) => week_page(),
         ("work", None) => work_page(),
-        ("work", Some("sheet")) => later(Later::WeekSheet),
+        ("week", Some("sheet")) => later(Later::WeekSheet),
         ("task", Some(id)) => task_page(id),
         ("picking", None) => picking_page(),
         ("proposals", None) => later(Later::Proposals),

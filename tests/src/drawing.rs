@@ -42,7 +42,9 @@ fn shown(garden: &Garden) -> impl PartialEq + std::fmt::Debug + use<> {
             )
         })
         .collect();
-    (beds, structures, fences)
+    let profile = garden.profile.as_ref();
+    let picture = profile.and_then(|profile| profile.backdrop);
+    (beds, structures, fences, picture)
 }
 
 #[test]
@@ -86,7 +88,9 @@ fn every_change_of_the_ground_is_taken_back_and_made_again() {
             "MergeBeds",
             "DrawStructure",
             "ChangeStructure",
-            "ChangeFenceLine"
+            "ChangeFenceLine",
+            "ChangeProfile",
+            "ChangeStructure"
         ]
     );
 }

@@ -465,7 +465,7 @@ fn a_year_ends_with_nothing_left_behind() {
     garden.does(ines(), GROUND, Edit::OpenYear { year: YEAR + 1 });
     garden.replica.begin_missing(ids::NOW).unwrap();
     let on = day("2026-12-01");
-    let carried = season_turn::Fate::Carried(ids::task(90));
+    let carried = season_turn::Fate::Carried(ids::task(95));
     for (task, fate) in [(1, season_turn::Fate::CalledOff), (2, carried)] {
         let edits = season_turn::settle(garden.replica.garden(), YEAR, ids::task(task), fate, on);
         for (document, edit) in edits {
@@ -473,7 +473,7 @@ fn a_year_ends_with_nothing_left_behind() {
         }
     }
     let shown = garden.replica.garden();
-    let (year, again) = shown.task(ids::task(90)).unwrap();
+    let (year, again) = shown.task(ids::task(95)).unwrap();
     assert_eq!((year, again.title.as_str()), (YEAR + 1, "Mend the barrow"));
     assert_eq!(season_turn::of_year(shown, YEAR).tasks, [ids::task(3)]);
     assert!(season_turn::settle(shown, YEAR, ids::task(99), carried, on).is_empty());

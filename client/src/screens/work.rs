@@ -65,7 +65,7 @@ pub fn work_page() -> Piece {
                 move || act("New task", || ())
                     .refused(move || book.why_not(Action::AddTask, false))
             ))
-            .child(act_link("/work/sheet", "Week sheet for the shed door")),
+            .child(act_link("/week/sheet", "Week sheet for the shed door")),
         later_sheet(adding, Later::NewTask(adding))
     ]
 }

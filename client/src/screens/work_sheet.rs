@@ -12,7 +12,7 @@ use crate::state::use_book;
 const THIS: &str = "this";
 const NEXT: &str = "next";
 
-/// The screen at `/work/sheet`.
+/// The screen at `/week/sheet`.
 pub fn week_sheet() -> Piece {
     let book = use_book();
     let chosen = signal_of(THIS);

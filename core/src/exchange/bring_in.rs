@@ -133,8 +133,14 @@ pub fn beside(
     refuses: Refuses<'_>,
     fresh: &Fresh<'_>,
 ) -> Vec<Row> {
+    let beds = found.beds.iter();
+    let beds = beds.filter(|bed| bed.kind == FoundKind::Bed);
+    let beds = beds.map(|bed| (Kind::Bed, bed.label.clone()));
+    let fences = found.fences.iter();
+    let fences = fences.map(|fence| (Kind::Fence, fence.label.clone()));
     let mut looked = Looked {
         then: garden.clone(),
+        labels: beds.chain(fences).collect(),
         refuses,
         fresh,
         rows: Vec::new(),
@@ -158,6 +164,8 @@ pub fn beside(
 /// What was found, looked at beside a garden that takes it in row by row.
 struct Looked<'a> {
     then: Garden,
+    /// Every label of a bed or fence in the file: of two that are alike nobody knows which is meant.
+    labels: Vec<(Kind, String)>,
     refuses: Refuses<'a>,
     fresh: &'a Fresh<'a>,
     rows: Vec<Row>,
@@ -189,12 +197,20 @@ impl Looked<'_> {
     }
 
     fn structure(&mut self, found: &FoundBed, what: StructureFacts) {
-        let mut known = self.then.structures.iter().filter(|(_, structure)| {
+        let known = self.then.structures.iter().filter(|(_, structure)| {
             structure.ended_on.is_none()
                 && structure.label == found.label
                 && structure.what.kind == what.kind
         });
-        let Some((structure, stood)) = known.next() else {
+        let known: Vec<_> = known.collect();
+        // Several trees may be called alike: one that is just so is there already, and which other is meant cannot be told.
+        let is_there = known
+            .iter()
+            .any(|(_, stood)| stood.outline == found.outline && stood.what == what);
+        if is_there {
+            return self.row(Kind::Structure, &found.label, Becomes::Same, Vec::new());
+        }
+        let [(structure, stood)] = known.as_slice() else {
             let edits = vec![new_structure(found, what, self.fresh)];
             return self.row(Kind::Structure, &found.label, Becomes::New, edits);
         };
@@ -205,14 +221,9 @@ impl Looked<'_> {
         if stood.what != what {
             set.push(StructureField::What(what));
         }
-        let structure = *structure;
-        let (becomes, edits) = if set.is_empty() {
-            (Becomes::Same, Vec::new())
-        } else {
-            let edit = Edit::ChangeStructure { structure, set };
-            (Becomes::Changed, vec![edit])
-        };
-        self.row(Kind::Structure, &found.label, becomes, edits);
+        let structure = **structure;
+        let edits = vec![Edit::ChangeStructure { structure, set }];
+        self.row(Kind::Structure, &found.label, Becomes::Changed, edits);
     }
 
     fn fence(&mut self, found: &FoundFence) {
@@ -240,10 +251,8 @@ impl Looked<'_> {
 
     /// Judges the edits of a row one after the other, each as the one before leaves the garden.
     fn row(&mut self, kind: Kind, label: &str, becomes: Becomes, edits: Vec<Edit>) {
-        let twice = self
-            .rows
-            .iter()
-            .any(|row| row.kind == kind && row.label == label);
+        let named = |(of, other): &&(Kind, String)| *of == kind && other == label;
+        let twice = self.labels.iter().filter(named).count() > 1;
         let twice = twice.then(|| format!("label: each label once, but “{label}” came twice."));
         let refused = twice.or_else(|| edits.iter().find_map(|edit| self.refusal(edit)));
         let (becomes, edits) = match refused {

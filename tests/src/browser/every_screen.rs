@@ -15,7 +15,7 @@ const SCREENS: [&str; 19] = [
     "soil",
     "weather",
     "work",
-    "work/sheet",
+    "week/sheet",
     "proposals",
     "picking",
     "harvest",

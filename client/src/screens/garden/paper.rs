@@ -34,7 +34,7 @@ pub fn paper() -> Piece {
         acts()
             .child(act_link(printing("/ground"), "Bed map"))
             .child(act_link(printing("/season"), "Yearly plan"))
-            .child(print_week("/work/sheet", "Week sheet"))
+            .child(print_week("/week/sheet", "Week sheet"))
             .child(print_week("/picking", "Picking sheet"))
             .child(share_sheet)
     ]

@@ -109,10 +109,7 @@ fn bed_list(adding: RwSignal<bool>, looker: Looker, hour: ShadeHour) -> Piece {
                 .child(act_link("/season", "The year of the beds"))
                 .child(act_link("/soil", "Soil tests, lime and compost"))
                 .child(act_link("/weather", "Weather"))
-                .child(
-                    act("Save as a drawing", save)
-                        .spoken("Save the plan as a drawing (SVG), 1 : 100"),
-                )
+                .child(act("Save as a drawing", save).spoken("Save as a drawing (SVG), 1 : 100"))
                 .child(when(
                     move || refused.read().is_none(),
                     move || {

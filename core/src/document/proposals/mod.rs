@@ -78,12 +78,10 @@ impl Kind {
         found.map_or("", |(word, _)| word)
     }
 
-    /// Whether it comes round by itself, so that what was missed is not made up for.
+    /// Whether it comes round by itself soon, so that what was missed is not made up for. A fence that is walked once a month
+    /// is still walked some days late.
     fn comes_round(self) -> bool {
-        matches!(
-            self,
-            Self::Scout | Self::Pick | Self::TurnPile | Self::WalkFence
-        )
+        matches!(self, Self::Scout | Self::Pick | Self::TurnPile)
     }
 }
 

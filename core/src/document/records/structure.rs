@@ -1,7 +1,7 @@
 //! What stands on the ground and is not a bed.
 
 use crate::geometry::Outline;
-use crate::json::{Fields, Object, Record, Unreadable, one_object, put, record, words};
+use crate::json::{record, words};
 use crate::quantities::{Day, Length};
 
 /// Something on the ground that is not a bed: a shed, a path, a water point, a tree.
@@ -35,30 +35,7 @@ pub struct StructureFacts {
     pub height: Option<Length>,
 }
 
-impl Record for StructureFacts {
-    fn from_fields(fields: Fields<'_>) -> Result<Self, Unreadable> {
-        Ok(Self {
-            kind: fields.read_or_default("kind")?,
-            facing: fields.read("facing")?,
-            reach: fields.read("reach")?,
-            fall: fields.read("fall")?,
-            height: fields.read("height")?,
-        })
-    }
-
-    fn put_fields(&self, object: &mut Object) {
-        put(object, "kind", &self.kind);
-        put(object, "facing", &self.facing);
-        put(object, "reach", &self.reach);
-        put(object, "fall", &self.fall);
-        // It came later: what has none is written as it always was.
-        if self.height.is_some() {
-            put(object, "height", &self.height);
-        }
-    }
-}
-
-one_object!(StructureFacts);
+record!(StructureFacts { kind = default, facing, reach, fall, height });
 
 /// The kinds of structures that the plan draws each in its own way.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -113,5 +90,18 @@ impl StructureKind {
             Self::Tree => "Tree",
             Self::Slope => "Slope",
         }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::json;
+
+    #[test]
+    fn facts_from_before_trees_had_a_height_are_read() {
+        let text = r#"{"facing":null,"fall":null,"kind":"tree","reach":6500}"#;
+        let facts: StructureFacts = json::read(text).unwrap();
+        assert_eq!((facts.kind, facts.height), (StructureKind::Tree, None));
     }
 }
