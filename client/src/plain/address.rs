@@ -90,7 +90,11 @@ mod tests {
     fn what_is_asked_is_read_as_forms_write_it() {
         for (query, name, value) in [
             ("from=soil&lime=on+top", "lime", Some("on top")),
-            ("word=caf%C3%A9%20%2B%26", "word", Some("caf\u{e9} +&")),
+            (
+                "word=%C3%A9t%C3%A9%20%2B%26",
+                "word",
+                Some("\u{e9}t\u{e9} +&"),
+            ),
             ("print", "print", Some("")),
             ("a=1&a=2", "a", Some("1")),
             ("b=%zz%4", "b", Some("%zz%4")),
