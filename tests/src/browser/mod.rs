@@ -8,6 +8,5 @@ mod every_screen;
 mod money;
 mod order;
 mod phone;
-mod season;
 mod service;
 mod two_phones;

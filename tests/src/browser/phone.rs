@@ -233,29 +233,6 @@ impl Phone {
         }
     }
 
-    /// Touches a spot of the page with a finger and lifts it.
-    pub(super) async fn touch(&self, x: f64, y: f64) {
-        for (kind, points) in [
-            ("touchStart", serde_json::json!([{ "x": x, "y": y }])),
-            ("touchEnd", serde_json::json!([])),
-        ] {
-            let event = serde_json::json!({ "type": kind, "touchPoints": points });
-            self.driver
-                .cdp()
-                .send_raw("Input.dispatchTouchEvent", event)
-                .await
-                .unwrap();
-        }
-    }
-
-    /// Presses keys, one after the other, wherever the focus is.
-    pub(super) async fn keys(&self, keys: &[Key]) {
-        for key in keys {
-            let focused = self.driver.active_element().await.unwrap();
-            focused.send_keys(key.clone()).await.unwrap();
-        }
-    }
-
     /// Runs a script in the page and gives its answer.
     pub(super) async fn run(&self, script: &str) -> serde_json::Value {
         self.driver
