@@ -131,7 +131,7 @@ async fn check_names(page: &Phone, screen: &str) {
         .run(
             "return [...document.querySelectorAll('button, a, input, select, textarea')]
                 .filter(e => e.offsetParent !== null)
-                .filter(e => !(e.innerText?.trim() || e.getAttribute('aria-label') || e.labels?.length || e.title))
+                .filter(e => !(e.textContent?.trim() || e.getAttribute('aria-label') || e.labels?.length || e.title))
                 .map(e => e.outerHTML.slice(0, 120))",
         )
         .await;
