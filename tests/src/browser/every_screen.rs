@@ -130,8 +130,8 @@ async fn check_names(page: &Phone, screen: &str) {
     let nameless = page
         .run(
             "return [...document.querySelectorAll('button, a, input, select, textarea')]
-                .filter(e => e.offsetParent !== null)
-                .filter(e => !(e.textContent?.trim() || e.getAttribute('aria-label') || e.labels?.length || e.title))
+                .filter(e => e.checkVisibility())
+                .filter(e => !(e.innerText?.trim() || e.getAttribute('aria-label') || e.labels?.length || e.title))
                 .map(e => e.outerHTML.slice(0, 120))",
         )
         .await;
@@ -145,7 +145,7 @@ async fn check_names(page: &Phone, screen: &str) {
         .run(
             "const target = e => getComputedStyle(e, '::after').position === 'absolute' ? e.closest('.line') : e;
             return [...document.querySelectorAll('button, select, input:not([type=checkbox]):not([type=radio])')]
-                .filter(e => e.offsetParent !== null)
+                .filter(e => e.checkVisibility())
                 .filter(e => target(e).getBoundingClientRect().height < 44)
                 .map(e => e.outerHTML.slice(0, 120))",
         )
