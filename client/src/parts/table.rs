@@ -114,7 +114,12 @@ impl From<Figures> for Piece {
             .child(group("thead").child(heads))
             .child(group("tbody").child(all(rows)))
             .child(group("tfoot").child(all(whole)));
-        el("div").class("table-wrap").child(table).into()
+        // Where it is too wide it scrolls, by key as well.
+        el("div")
+            .class("table-wrap")
+            .attr("tabindex", "0")
+            .child(table)
+            .into()
     }
 }
 

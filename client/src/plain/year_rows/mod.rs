@@ -185,8 +185,10 @@ fn band(
         from: at.from,
         width: at.to - at.from,
         words: format!("free {}", weeks(*gap)),
+        // What is read out begins with what is seen, so that it can be pressed by voice.
         spoken: format!(
-            "{} is free {}: what fits?",
+            "free {}, {}, {}: what fits?",
+            weeks(*gap),
             of_bed.label,
             told::free_days(*gap, year)
         ),

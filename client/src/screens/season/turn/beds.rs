@@ -106,7 +106,7 @@ fn never_sown(turning: Turning, never: Memo<Vec<PlantingRow>>) -> Piece {
         });
     };
     let one = move |row: PlantingRow| {
-        let spoken = format!("Take {} in {} out of the plan", row.crop, row.bed);
+        let spoken = format!("Take out: {} in {}", row.crop, row.bed);
         let shown = row.clone();
         let take = act("Take out", move || take_out(&shown)).spoken(spoken);
         Piece::from(planting_line(row).child(take.kind(ActKind::Bare)))
