@@ -179,19 +179,17 @@ fn band(
         }
     });
     let bars: Vec<DrawnBar> = drawn.collect();
-    let free = gaps.iter().zip(places).map(|(gap, (at, laid))| DrawnGap {
-        gap: *gap,
-        lane: laid.lane,
-        from: at.from,
-        width: at.to - at.from,
-        words: format!("free {}", weeks(*gap)),
-        // What is read out begins with what is seen, so that it can be pressed by voice.
-        spoken: format!(
-            "free {}, {}, {}: what fits?",
-            weeks(*gap),
-            of_bed.label,
-            told::free_days(*gap, year)
-        ),
+    let free = gaps.iter().zip(places).map(|(gap, (at, laid))| {
+        let (words, days) = (format!("free {}", weeks(*gap)), told::free_days(*gap, year));
+        DrawnGap {
+            gap: *gap,
+            lane: laid.lane,
+            from: at.from,
+            width: at.to - at.from,
+            // What is read out begins with what is seen, so that it can be pressed by voice.
+            spoken: format!("{words}, {}, {days}: what fits?", of_bed.label),
+            words,
+        }
     });
     let free: Vec<DrawnGap> = free.collect();
     let unknown = of_bed.unknown.iter().filter_map(|(id, why)| {
